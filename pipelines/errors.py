@@ -1,0 +1,53 @@
+"""Faults that a person can put right. Each has its own exit code and never a traceback."""
+
+
+class RoofyieldError(Exception):
+    """A message of one line: what is wrong, where, what is allowed, what to do."""
+
+    exit_code = 10
+
+
+class SettingsError(RoofyieldError):
+    """An unknown or unreadable setting."""
+
+    exit_code = 11
+
+
+class MappingError(RoofyieldError):
+    """A mapping that does not say what it must."""
+
+    exit_code = 12
+
+
+class FolderError(RoofyieldError):
+    """The folder is not a firm's folder, or cannot be used."""
+
+    exit_code = 13
+
+
+class BusyError(RoofyieldError):
+    """Another run is at work in the folder."""
+
+    exit_code = 14
+
+
+class StoppedError(RoofyieldError):
+    """A check that stops a run has found a fault in the figures."""
+
+    exit_code = 15
+
+
+class QuantityError(RoofyieldError):
+    """A quantity or unit that cannot be converted, or a figure outside what can be worked out."""
+
+    exit_code = 16
+
+
+FILES_NOT_READ = 3
+"""Exit code of a run that took in what it could, while some files could not be read."""
+
+NOTHING_TO_SHOW = 4
+"""Exit code of a question whose answer needs records that the firm has not handed in."""
+
+CONTRADICTED = 5
+"""Exit code of a run in which two files contradict each other; neither row was taken in."""

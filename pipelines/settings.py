@@ -1,0 +1,261 @@
+"""The firm's settings, from one TOML file; an unknown key is an error that says what is allowed."""
+
+import tomllib
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from datetime import date
+from decimal import Decimal, InvalidOperation
+from pathlib import Path
+from typing import Any
+
+from pipelines.errors import SettingsError
+from schemas.vocabulary import WORKS
+
+GLASS_RATIO = 0.30
+"""Nominal glass content of a simple hand-laid mat surface, ISO 12215-5 Table C.2."""
+
+LOAD_SHARE = 0.85
+
+
+@dataclass(frozen=True)
+class JobType:
+    """One of the firm's job types: its usual lay-up and other spellings."""
+
+    job_type: str
+    lay_up: str | None
+    words: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class LayUp:
+    """A laminate: mats in g/m2 from the deck up, glass content by mass."""
+
+    lay_up: str
+    mats_g_per_m2: tuple[int, ...]
+    glass_ratio: float
+
+
+@dataclass(frozen=True)
+class Allow:
+    """What the firm allows for a material from a day on; base units."""
+
+    material: str
+    from_on: date
+    per_m2: Decimal | None
+    per_m: Decimal | None
+    per_job: Decimal | None
+    ratio_on_net: Decimal | None
+
+
+@dataclass(frozen=True)
+class Need:
+    """Bare need of a material that no drawing line gives; base units."""
+
+    material: str
+    per_m2: Decimal | None
+    per_m: Decimal | None
+    per_kg: Decimal | None
+
+
+@dataclass(frozen=True)
+class Settings:
+    """Everything that the firm has set."""
+
+    firm: str
+    depot: str = ""
+    as_of: date | None = None
+    day_first: bool | None = None
+    yard: str = "yard"
+    labour_day_gbp: Decimal | None = None
+    left_aim_ratio: float | None = None
+    load_share: float = LOAD_SHARE
+    crews: tuple[str, ...] = ()
+    job_types: tuple[JobType, ...] = ()
+    lay_ups: tuple[LayUp, ...] = ()
+    soak_kg_per_m2: Mapping[str, Decimal] = field(default_factory=dict)
+    allow: tuple[Allow, ...] = ()
+    need: tuple[Need, ...] = ()
+    supplier_for: Mapping[str, str] = field(default_factory=dict)
+
+
+class _Section:
+    """One table of the file: hands out its values by kind and refuses what is left over."""
+
+    def __init__(self, values: Mapping[str, Any], file: Path, name: str) -> None:
+        self._values = dict(values)
+        self._file = file
+        self._name = name
+        self._asked: list[str] = []
+
+    def _fault(self, key: str, says: str) -> SettingsError:
+        place = f"{self._name}.{key}" if self._name else key
+        return SettingsError(f"{self._file}: setting '{place}' {says}")
+
+    def take(self, key: str, kind: type | tuple[type, ...], wanted: str) -> Any:  # noqa: ANN401
+        """Return the value of `key`, None where it is not set; SettingsError if of another kind."""
+        self._asked.append(key)
+        value = self._values.pop(key, None)
+        if value is None or (isinstance(value, kind) and type(value) is not bool):
+            return value
+        if kind is bool and type(value) is bool:
+            return value
+        raise self._fault(key, f"is {value!r}; it must be {wanted}")
+
+    def need(self, key: str, kind: type | tuple[type, ...], wanted: str) -> Any:  # noqa: ANN401
+        """Return the value of `key`; SettingsError where it is not set."""
+        value = self.take(key, kind, wanted)
+        if value is None:
+            raise self._fault(key, f"is missing; it must be {wanted}")
+        return value
+
+    def decimal(self, key: str) -> Decimal | None:
+        """Return an exact decimal, written as a number or as text."""
+        value = self.take(key, (int, float, str), "a number")
+        if value is None:
+            return None
+        try:
+            found = Decimal(str(value))
+        except InvalidOperation:
+            raise self._fault(key, f"is {value!r}; it must be a number") from None
+        if not found.is_finite():
+            raise self._fault(key, f"is {value!r}; it must be a number")
+        return found
+
+    def texts(self, key: str) -> tuple[str, ...]:
+        """Return a list of texts, empty where it is not set."""
+        values = self.take(key, list, "a list of words") or []
+        if not all(isinstance(value, str) for value in values):
+            raise self._fault(key, f"is {values!r}; it must be a list of words")
+        return tuple(values)
+
+    def table(self, key: str) -> Mapping[str, Any]:
+        """Return a sub-table, empty where it is not set."""
+        found: Mapping[str, Any] = self.take(key, dict, "a table") or {}
+        return found
+
+    def tables(self, key: str) -> Sequence[Mapping[str, Any]]:
+        """Return a list of sub-tables, empty where it is not set."""
+        found: Sequence[Mapping[str, Any]] = self.take(key, list, "a list of tables") or []
+        return found
+
+    def close(self) -> None:
+        """Raise SettingsError for a key that nobody asked for."""
+        for key in self._values:
+            raise self._fault(key, f"is not known; known here are: {', '.join(self._asked)}")
+
+
+def read_settings(file: Path) -> Settings:
+    """Return the settings in `file`; SettingsError names file, key and what is allowed."""
+    try:
+        values = tomllib.loads(file.read_text(encoding="utf-8-sig"))
+    except FileNotFoundError:
+        raise SettingsError(
+            f"{file}: there are no settings; 'roofyield new' writes a folder with them"
+        ) from None
+    except (tomllib.TOMLDecodeError, UnicodeDecodeError) as fault:
+        raise SettingsError(f"{file}: cannot be read as TOML: {fault}") from None
+    return _settings(_Section(values, file, ""), file)
+
+
+def _settings(top: _Section, file: Path) -> Settings:
+    currency = top.take("currency", str, "GBP") or "GBP"
+    if currency != "GBP":
+        raise SettingsError(f"{file}: setting 'currency' is {currency!r}; only GBP is kept")
+    aim = top.decimal("left_aim_gbp_per_100")
+    settings = Settings(
+        firm=top.need("firm", str, "the firm's name"),
+        depot=top.take("depot", str, "a word") or "",
+        as_of=top.take("as_of", date, "a date like 2026-06-01"),
+        day_first=top.take("day_first", bool, "true or false"),
+        yard=top.take("yard", str, "a word") or "yard",
+        labour_day_gbp=top.decimal("labour_day_gbp"),
+        left_aim_ratio=None if aim is None else float(aim) / 100,
+        load_share=_load_share(top, file),
+        crews=top.texts("crews"),
+        lay_ups=_lay_ups(top, file),
+        soak_kg_per_m2=_soak(top, file),
+        job_types=_job_types(top, file),
+        allow=tuple(_allow(values, file) for values in top.tables("allow")),
+        need=tuple(_need(values, file) for values in top.tables("need")),
+        supplier_for=dict(top.table("supplier_for")),
+    )
+    top.close()
+    return _consistent(settings, file)
+
+
+def _load_share(top: _Section, file: Path) -> float:
+    share = float(top.decimal("load_share") or LOAD_SHARE)
+    if not 0.5 <= share <= 0.98:  # noqa: PLR2004 - the range in which the share was studied
+        raise SettingsError(f"{file}: setting 'load_share' is {share}; it must lie in 0.5 to 0.98")
+    return share
+
+
+def _lay_ups(top: _Section, file: Path) -> tuple[LayUp, ...]:
+    found = []
+    for name, values in top.table("lay_ups").items():
+        section = _Section(values, file, f"lay_ups.{name}")
+        mats = section.need("mats_g_per_m2", list, "a list of whole numbers, one for each layer")
+        ratio = section.decimal("glass_ratio")
+        section.close()
+        found.append(
+            LayUp(
+                name,
+                tuple(int(mat) for mat in mats),
+                GLASS_RATIO if ratio is None else float(ratio),
+            )
+        )
+    return tuple(found)
+
+
+def _soak(top: _Section, file: Path) -> dict[str, Decimal]:
+    section = _Section(top.table("soak_kg_per_m2"), file, "soak_kg_per_m2")
+    found = {work: section.decimal(work) for work in WORKS}
+    section.close()
+    return {work: kg for work, kg in found.items() if kg is not None}
+
+
+def _job_types(top: _Section, file: Path) -> tuple[JobType, ...]:
+    found = []
+    for name, values in top.table("job_types").items():
+        section = _Section(values, file, f"job_types.{name}")
+        lay_up = section.take("lay_up", str, "the name of a lay-up")
+        found.append(JobType(name, lay_up, section.texts("words")))
+        section.close()
+    return tuple(found)
+
+
+def _allow(values: Mapping[str, Any], file: Path) -> Allow:
+    section = _Section(values, file, "allow")
+    found = Allow(
+        material=section.need("material", str, "a material"),
+        from_on=section.need("from", date, "a date like 2026-06-01"),
+        per_m2=section.decimal("per_m2"),
+        per_m=section.decimal("per_m"),
+        per_job=section.decimal("per_job"),
+        ratio_on_net=section.decimal("ratio_on_net"),
+    )
+    section.close()
+    return found
+
+
+def _need(values: Mapping[str, Any], file: Path) -> Need:
+    section = _Section(values, file, "need")
+    found = Need(
+        material=section.need("material", str, "a material"),
+        per_m2=section.decimal("per_m2"),
+        per_m=section.decimal("per_m"),
+        per_kg=section.decimal("per_kg"),
+    )
+    section.close()
+    return found
+
+
+def _consistent(settings: Settings, file: Path) -> Settings:
+    known = {lay_up.lay_up for lay_up in settings.lay_ups}
+    for job_type in settings.job_types:
+        if job_type.lay_up is not None and job_type.lay_up not in known:
+            raise SettingsError(
+                f"{file}: setting 'job_types.{job_type.job_type}.lay_up' is "
+                f"{job_type.lay_up!r}; the lay-ups are: {', '.join(sorted(known)) or 'none yet'}"
+            )
+    return settings

@@ -1,0 +1,356 @@
+"""The records that a firm hands in: columns, keys, references, rules across columns."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from functools import cached_property
+
+import pandera.polars as pa
+import polars as pl
+
+from schemas.columns import column
+
+
+@dataclass(frozen=True)
+class Rule:
+    """A rule across columns. Where it is not met the row is rejected on `column`."""
+
+    name: str
+    column: str
+    says: str
+    holds: pl.Expr
+
+    def check(self) -> pa.Check:
+        """Return the rule as a pandera check of a whole frame; a null passes."""
+
+        def met(data: pa.PolarsData) -> pl.LazyFrame:
+            return data.lazyframe.select(self.holds.fill_null(value=True))
+
+        return pa.Check(met, name=self.name, error=self.says, title=self.column)
+
+
+@dataclass(frozen=True)
+class Record:
+    """
+    One kind of record.
+
+    `key` names the columns that tell rows apart; where `adds_up` is true, rows of one key and
+    different `entry` are added; where `whole_documents` is true, a document without line numbers
+    is compared and replaced whole. `references` maps a column to the record whose key it must be.
+    `added` are columns that judging works out and a firm does not type.
+    """
+
+    name: str
+    says: str
+    key: tuple[str, ...]
+    required: tuple[str, ...]
+    optional: tuple[str, ...]
+    adds_up: bool = False
+    whole_documents: bool = False
+    references: Mapping[str, str] = field(default_factory=dict)
+    rules: tuple[Rule, ...] = ()
+    added: tuple[str, ...] = ()
+
+    @property
+    def columns(self) -> tuple[str, ...]:
+        """Return the columns that may be typed, required ones first."""
+        return self.required + tuple(name for name in self.optional if name not in self.required)
+
+    @property
+    def needed_once(self) -> tuple[str, ...]:
+        """Return the columns that one row of a key must fill, whichever row it is."""
+        if self.adds_up or self.whole_documents:
+            return ()
+        return tuple(name for name in self.required if name not in self.key)
+
+    @cached_property
+    def schema(self) -> pa.DataFrameSchema:
+        """Return the pandera schema of judged rows, `added` columns included."""
+        names = self.columns + tuple(name for name in self.added if name not in self.columns)
+        always = set(self.required) - set(self.needed_once)
+        return pa.DataFrameSchema(
+            {name: column(name, required=name in always) for name in names},
+            checks=[rule.check() for rule in self.rules],
+            name=self.name,
+            description=self.says,
+            strict=True,
+            metadata={"key": self.key, "references": dict(self.references)},
+        )
+
+
+def _not_before(later: str, earlier: str) -> Rule:
+    return Rule(
+        f"{later}_not_before_{earlier}",
+        later,
+        f"lies before {earlier}",
+        pl.col(later) >= pl.col(earlier),
+    )
+
+
+_NOT_BELOW_NOTHING = Rule(
+    "quantity_not_below_nothing", "quantity", "is below 0", pl.col("quantity") >= 0
+)
+
+
+def _filled_where_no_job(name: str) -> Rule:
+    return Rule(
+        f"{name}_where_no_job",
+        name,
+        "is blank, and the row names no job: one of the two is needed",
+        pl.col(name).is_not_null() | pl.col("job_ref").is_not_null(),
+    )
+
+
+def _split(text: str) -> tuple[str, ...]:
+    return tuple(word.strip() for word in text.split(",") if word.strip())
+
+
+_QUANTITIES_OF_A_JOB = (
+    "quoted_net_quantity, estimated_quantity, fitted_net_quantity, issued_quantity, "
+    "returned_quantity"
+)
+
+_ALL = (
+    Record(
+        "materials",
+        "What the firm uses: one row a material.",
+        ("material",),
+        _split("material, kind, unit"),
+        _split(
+            "description, colour, learn_with, stock_length_mm, length_mm, width_mm, "
+            "cover_width_mm, corner_piece, corner_cover_mm, pack_size, pieces_per_kg, "
+            "density_kg_per_l, g_per_m2, mass_kg_per_unit, coverage_per_m2, coverage_basis, "
+            "lap_mm, kerf_mm, least_piece_mm, keep_from_mm, shelf_life_days, store_class, "
+            "costing, tare_kg"
+        ),
+        rules=(
+            Rule(
+                "lap_shorter_than_length",
+                "lap_mm",
+                "is not shorter than the stock length",
+                pl.col("lap_mm") < pl.col("stock_length_mm"),
+            ),
+            Rule(
+                "coverage_with_its_basis",
+                "coverage_basis",
+                "is blank beside a coverage: say net (bare need) or gross (losses inside)",
+                pl.col("coverage_per_m2").is_null() | pl.col("coverage_basis").is_not_null(),
+            ),
+        ),
+    ),
+    Record(
+        "suppliers",
+        "Who sells, and on what terms.",
+        _split("supplier, valid_from"),
+        ("supplier",),
+        _split("valid_from, lead_days, delivery_gbp, free_from_gbp, min_order_gbp, payment_days"),
+    ),
+    Record(
+        "prices",
+        "Price lists, by pack and quantity.",
+        _split("supplier, material, unit, pack_size, min_packs, valid_from"),
+        _split("supplier, material, pack_size, pack_price_gbp"),
+        _split("unit, min_packs, valid_from"),
+        references={"material": "materials"},
+    ),
+    Record(
+        "jobs",
+        "Quoted, booked and finished roofs: one row a job.",
+        ("job_ref",),
+        _split("job_ref, job_type"),
+        _split(
+            "work, status, crew, quoted_on, valid_until, planned_on, completed_on, "
+            "quoted_area_m2, measured_area_m2, as_drawn, lay_up, quoted_price_gbp, extras_gbp, "
+            "labour_days, labour_cost_gbp, other_cost_gbp, retention_gbp, deck_temp_c, "
+            "second_trips, ran_short_of, remedial_of, notes"
+        ),
+        rules=(
+            _not_before("completed_on", "quoted_on"),
+            _not_before("valid_until", "quoted_on"),
+            Rule(
+                "quoted_area_above_nothing",
+                "quoted_area_m2",
+                "is 0; leave it blank where it is not known",
+                pl.col("quoted_area_m2") > 0,
+            ),
+            Rule(
+                "measured_area_above_nothing",
+                "measured_area_m2",
+                "is 0; leave it blank where it was not measured",
+                pl.col("measured_area_m2") > 0,
+            ),
+        ),
+    ),
+    Record(
+        "job_materials",
+        "What a job needed, was allowed, took out and brought back, by material.",
+        _split("job_ref, material, entry"),
+        _split("job_ref, material"),
+        _split(f"unit, {_QUANTITIES_OF_A_JOB}, issued_on, how, notes, entry"),
+        adds_up=True,
+        references={"job_ref": "jobs", "material": "materials"},
+    ),
+    Record(
+        "edges",
+        "The edges of a roof and what runs along them.",
+        _split("job_ref, edge_no, material"),
+        _split("job_ref, edge_no, material, quoted_mm"),
+        _split("kind, fitted_mm, start_end, finish_end, upstand_mm"),
+        references={"job_ref": "jobs", "material": "materials"},
+    ),
+    Record(
+        "offcuts",
+        "Pieces put on the rack, taken from it, binned or scrapped.",
+        _split("job_ref, material, length_mm, fate, piece, entry"),
+        _split("material, length_mm, pieces, fate"),
+        _split("job_ref, piece, moved_on, entry"),
+        adds_up=True,
+        references={"job_ref": "jobs", "material": "materials"},
+        rules=(_filled_where_no_job("moved_on"),),
+    ),
+    Record(
+        "losses",
+        "Material gone without a roof to show for it, and why.",
+        _split("job_ref, material, lost_on, cause, entry"),
+        _split("material, quantity, unit, cause"),
+        _split("job_ref, lost_on, notes, entry"),
+        adds_up=True,
+        references={"job_ref": "jobs", "material": "materials"},
+        rules=(_filled_where_no_job("lost_on"), _NOT_BELOW_NOTHING),
+    ),
+    Record(
+        "extras",
+        "What was agreed beyond the quote.",
+        _split("job_ref, extra_no"),
+        _split("job_ref, extra_no, price_gbp"),
+        _split("agreed_on, words, added_area_m2, added_mm, material"),
+        references={"job_ref": "jobs", "material": "materials"},
+    ),
+    Record(
+        "purchases",
+        "Lines of suppliers' invoices and credits.",
+        _split("supplier, document_type, document_no, year, line_no"),
+        _split("supplier, document_no, document_on, description, line_net_gbp"),
+        _split(
+            "document_type, line_no, material, packs, pack_size, unit, pack_price_gbp, vat_pct, "
+            "delivered_on, job_ref, line_kind, order_no, lot, expires_on, credits_document_no, "
+            "credits_line_no"
+        ),
+        whole_documents=True,
+        references={"material": "materials", "job_ref": "jobs"},
+        rules=(
+            Rule(
+                "goods_name_their_material",
+                "material",
+                "is blank on a line of goods: the description is not known yet; name the "
+                "material here or in the mapping's descriptions",
+                (pl.col("line_kind") != "goods") | pl.col("material").is_not_null(),
+            ),
+        ),
+        added=("year", "quantity"),
+    ),
+    Record(
+        "orders",
+        "What was ordered and what has come.",
+        _split("order_no, line_no"),
+        _split("supplier, material, packs, ordered_on"),
+        _split("order_no, line_no, pack_size, due_on, received_packs, received_on, cancelled_on"),
+        references={"material": "materials"},
+        rules=(_not_before("received_on", "ordered_on"),),
+    ),
+    Record(
+        "stock_counts",
+        "What was counted, by place and lot.",
+        _split("counted_on, material, place, lot, length_mm, entry"),
+        _split("counted_on, material"),
+        _split(
+            "quantity, unit, full_packs, part, part_gross_kg, place, lot, expires_on, length_mm, "
+            "pieces, entry"
+        ),
+        adds_up=True,
+        references={"material": "materials"},
+        rules=(
+            _NOT_BELOW_NOTHING,
+            Rule(
+                "something_counted",
+                "quantity",
+                "is blank, and so are full packs, part and pieces: nothing was counted",
+                pl.col("quantity").is_not_null(),
+            ),
+        ),
+    ),
+    Record(
+        "decisions",
+        "Which allowance the estimator decided on.",
+        _split("material, job_type, decided_on"),
+        _split("material, job_type, decided_on, decision, fixed_loss, price_ratio, load_ratio"),
+        _split("decided_by, reason"),
+        references={"material": "materials"},
+        rules=(
+            Rule(
+                "load_not_below_price",
+                "load_ratio",
+                "is below the price ratio that it contains",
+                pl.col("load_ratio") >= pl.col("price_ratio"),
+            ),
+        ),
+    ),
+    Record(
+        "closings",
+        "Months that the owner has closed.",
+        ("month_on",),
+        _split("month_on, closed_on"),
+        ("closed_by",),
+        rules=(_not_before("closed_on", "month_on"),),
+    ),
+    Record(
+        "closed_figures",
+        "What was printed for a closed month.",
+        _split("month_on, job_ref, figure"),
+        _split("month_on, figure, gbp"),
+        ("job_ref",),
+    ),
+    Record(
+        "withdrawn",
+        "Rows taken back.",
+        _split("record, key, withdrawn_on"),
+        _split("record, key, withdrawn_on"),
+        _split("by, why"),
+    ),
+)
+
+RECORDS: dict[str, Record] = {record.name: record for record in _ALL}
+
+JUDGED_IN_ORDER = (
+    "materials",
+    "suppliers",
+    "prices",
+    "jobs",
+    "job_materials",
+    "edges",
+    "offcuts",
+    "losses",
+    "extras",
+    "purchases",
+    "orders",
+    "stock_counts",
+    "decisions",
+    "closings",
+    "closed_figures",
+    "withdrawn",
+)
+"""Records in an order in which each one's references come before it."""
+
+PROVENANCE: dict[str, type[pl.DataType]] = {
+    "receipt_no": pl.Int64,
+    "batch_no": pl.Int64,
+    "sheet": pl.String,
+    "row_no": pl.Int64,
+    "part_no": pl.Int64,
+}
+"""Where a row of history came from."""
+
+FILLED_BY_JUDGING = {
+    "document_type": "invoice",
+    "line_kind": "goods",
+}
+"""What a blank means in a column that has one plain default."""
