@@ -1,0 +1,41 @@
+"""How large the jobs of a type are, in base units of a material."""
+
+import polars as pl
+
+KEY = ("material", "job_type")
+
+
+def size_jobs(use_lines: pl.DataFrame, grid: pl.DataFrame) -> pl.DataFrame:
+    """
+    Find the usual and the largest base of each job type.
+
+    Args:
+        use_lines: one row per material and job: material, kind, base_unit, job_type,
+            base_quantity.
+        grid: the pairs of material and job_type that are asked about.
+
+    Returns:
+        `grid` with kind, base_unit, job_count, typical_base_quantity (median base) and
+        largest_base_quantity. A type without a job has the figures of all jobs with the
+        material, and a job_count of 0.
+
+    """
+    base = pl.col("base_quantity")
+    figures = (
+        base.median().alias("typical_base_quantity"),
+        base.max().alias("largest_base_quantity"),
+    )
+    by_type = use_lines.group_by(KEY).agg(pl.len().cast(pl.Int64).alias("job_count"), *figures)
+    of_all = use_lines.group_by("material").agg(
+        pl.col("kind").first(), pl.col("base_unit").first(), *figures
+    )
+    known = grid.join(of_all, on="material", how="left").join(
+        by_type, on=KEY, how="left", suffix="_of_type"
+    )
+    return known.with_columns(
+        pl.col("job_count").fill_null(0),
+        *(
+            pl.coalesce(f"{name}_of_type", name).round(3).alias(name)
+            for name in ("typical_base_quantity", "largest_base_quantity")
+        ),
+    ).drop("typical_base_quantity_of_type", "largest_base_quantity_of_type")

@@ -1,0 +1,1 @@
+"""What past jobs say of the loss on top of what was specified."""

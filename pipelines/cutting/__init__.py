@@ -1,0 +1,1 @@
+"""What the edges of a job take out of new lengths of trim."""

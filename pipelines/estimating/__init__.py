@@ -1,0 +1,1 @@
+"""From a roof as measured to what it needs, costs and risks."""

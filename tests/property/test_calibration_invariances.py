@@ -1,0 +1,145 @@
+"""What a change of the lines may and may not change in a fit."""
+
+from datetime import date, timedelta
+
+import polars as pl
+import pytest
+from hypothesis import assume, given, settings
+from hypothesis import strategies as st
+from polars.testing import assert_frame_equal
+
+from pipelines.calibration.fits import fit_all
+from pipelines.calibration.material_fit import MaterialFit, fit_material
+
+TYPES = ("bay", "dormer", "garage")
+
+jobs = st.lists(
+    st.tuples(st.floats(2, 80), st.floats(-0.1, 0.6), st.sampled_from(TYPES)),
+    min_size=8,
+    max_size=25,
+)
+few = settings(max_examples=30, deadline=None)
+
+
+def lines(given_jobs: list[tuple[float, float, str]], scale: float = 1.0) -> pl.DataFrame:
+    return pl.DataFrame(
+        [
+            {
+                "material": "laminating resin",
+                "kind": "resin",
+                "base_unit": "kg",
+                "job_ref": f"2025-{number:03}",
+                "job_type": job_type,
+                "completed_on": date(2025, 1, 1) + timedelta(days=number // 2),
+                "base_quantity": base * scale,
+                "used_quantity": (base + 0.8 + ratio * base) * scale,
+            }
+            for number, (base, ratio, job_type) in enumerate(given_jobs)
+        ]
+    )
+
+
+def fit(use_lines: pl.DataFrame, load_share: float = 0.85) -> MaterialFit:
+    found = fit_material(use_lines, load_share, ["porch"])
+    assert isinstance(found, MaterialFit)
+    return found
+
+
+def pooled(found: MaterialFit) -> dict[str, float]:
+    return {rate.job_type: rate.pooled_ratio for rate in found.rates}
+
+
+@given(given_jobs=jobs, seed=st.integers(0, 99))
+@few
+def test_the_order_of_rows_changes_nothing_to_the_last_digit(
+    given_jobs: list[tuple[float, float, str]], seed: int
+) -> None:
+    use_lines = lines(given_jobs)
+    shuffled = use_lines.sample(fraction=1, shuffle=True, seed=seed)
+
+    before, after = fit_all(use_lines, 0.85), fit_all(shuffled, 0.85)
+
+    assert_frame_equal(before.fit, after.fit, check_exact=True)
+    assert_frame_equal(before.fit_rate, after.fit_rate, check_exact=True)
+
+
+@given(given_jobs=jobs)
+@few
+def test_in_grams_instead_of_kilograms_rates_stay_and_the_loss_per_job_is_a_thousandfold(
+    given_jobs: list[tuple[float, float, str]],
+) -> None:
+    in_kg, in_g = fit(lines(given_jobs)), fit(lines(given_jobs, scale=1000))
+
+    assume(in_kg.is_fixed_loss_refused == in_g.is_fixed_loss_refused)
+    assert in_g.fixed_loss == pytest.approx(1000 * in_kg.fixed_loss, rel=1e-6, abs=1e-6)
+    assert pooled(in_g) == pytest.approx(pooled(in_kg), abs=1e-9)
+    assert in_g.error_ratio == pytest.approx(in_kg.error_ratio, abs=1e-9)
+
+
+@given(given_jobs=jobs)
+@few
+def test_a_type_without_jobs_has_the_rate_of_all(
+    given_jobs: list[tuple[float, float, str]],
+) -> None:
+    found = fit(lines(given_jobs))
+
+    porch = next(rate for rate in found.rates if rate.job_type == "porch")
+    assert porch.pooled_ratio == found.mean_ratio
+    assert (porch.job_count, porch.own_ratio, porch.trust_ratio) == (0, None, 0)
+
+
+@given(given_jobs=jobs)
+@few
+def test_a_rate_lies_between_the_types_own_and_that_of_all_by_its_trust(
+    given_jobs: list[tuple[float, float, str]],
+) -> None:
+    found = fit(lines(given_jobs))
+
+    for rate in found.rates:
+        if rate.own_ratio is not None:
+            leaned = rate.trust_ratio * rate.own_ratio + (1 - rate.trust_ratio) * found.mean_ratio
+            assert rate.pooled_ratio == pytest.approx(leaned, abs=1e-12)
+
+
+@given(given_jobs=jobs, more=st.floats(0, 0.5))
+@few
+def test_more_use_by_a_share_of_every_base_moves_rates_by_that_share(
+    given_jobs: list[tuple[float, float, str]], more: float
+) -> None:
+    use_lines = lines(given_jobs)
+    grown = pl.col("used_quantity") + more * pl.col("base_quantity")
+
+    before, after = fit(use_lines), fit(use_lines.with_columns(used_quantity=grown))
+
+    assume(before.is_fixed_loss_refused == after.is_fixed_loss_refused)
+    moved = {job_type: rate + more for job_type, rate in pooled(before).items()}
+    assert pooled(after) == pytest.approx(moved, abs=1e-9)
+    assert after.fixed_loss == pytest.approx(before.fixed_loss, abs=1e-6)
+
+
+@given(given_jobs=jobs, shares=st.tuples(st.floats(0.05, 0.99), st.floats(0.05, 0.99)))
+@few
+def test_a_larger_share_never_loads_less(
+    given_jobs: list[tuple[float, float, str]], shares: tuple[float, float]
+) -> None:
+    use_lines = lines(given_jobs)
+
+    low, high = (fit(use_lines, share).error_ratio for share in sorted(shares))
+
+    assert low <= high
+
+
+@given(given_jobs=jobs)
+@few
+def test_other_names_for_the_types_only_rename_the_rates(
+    given_jobs: list[tuple[float, float, str]],
+) -> None:
+    names = {"bay": "shed", "dormer": "annexe", "garage": "walkway"}
+    use_lines = lines(given_jobs)
+    renamed = use_lines.with_columns(pl.col("job_type").replace(names))
+
+    before, after = fit(use_lines), fit(renamed)
+
+    assume(before.is_fixed_loss_refused == after.is_fixed_loss_refused)
+    expected = {names.get(job_type, job_type): rate for job_type, rate in pooled(before).items()}
+    assert pooled(after) == pytest.approx(expected, abs=1e-9)
