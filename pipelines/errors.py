@@ -46,6 +46,12 @@ class QuantityError(RoofyieldError):
 FILES_NOT_READ = 3
 """Exit code of a run that took in what it could, while some files could not be read."""
 
+FILE_OF_ANOTHER_KIND = 6
+"""The same, where a file was of a kind that is not read: a picture, a program, a letter."""
+
+COLUMN_MISSING = 7
+"""The same, where a column was missing."""
+
 NOTHING_TO_SHOW = 4
 """Exit code of a question whose answer needs records that the firm has not handed in."""
 

@@ -169,7 +169,7 @@ def _settings(top: _Section, file: Path) -> Settings:
         day_first=top.take("day_first", bool, "true or false"),
         yard=top.take("yard", str, "a word") or "yard",
         labour_day_gbp=top.decimal("labour_day_gbp"),
-        left_aim_ratio=None if aim is None else float(aim) / 100,
+        left_aim_ratio=None if aim is None else float(aim.scaleb(-2)),
         load_share=_load_share(top, file),
         crews=top.texts("crews"),
         lay_ups=_lay_ups(top, file),

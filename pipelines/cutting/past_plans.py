@@ -8,6 +8,7 @@ import polars as pl
 
 from pipelines.cutting.least_lengths import least_lengths
 from pipelines.errors import QuantityError
+from pipelines.quantities import MM_IN_M
 from schemas.frames import shape_of
 
 KEY = ("job_ref", "material", "stage")
@@ -46,7 +47,9 @@ def _plan_job(job: Mapping[str, Any]) -> dict[str, Any]:
     except QuantityError as error:
         return key | {"problem": str(error)}
     figures = asdict(plan)
-    metres = {f"{name}_m": figures[f"{name}_mm"] / 1000 for name in ("run", "lap", "kept", "base")}
+    metres = {
+        f"{name}_m": figures[f"{name}_mm"] / MM_IN_M for name in ("run", "lap", "kept", "base")
+    }
     counts = {name: figures[name] for name in ("lengths_count", "joints_count")}
     return key | counts | metres
 

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from types import MappingProxyType
 
 from pipelines.errors import QuantityError
+from pipelines.quantities import G_IN_KG
 
 NOMINAL_GLASS_RATIO: Mapping[str, float] = MappingProxyType(
     {"simple": 0.30, "complex": 0.25, "vacuum": 0.36}
@@ -61,7 +62,7 @@ def _glass_kg_per_m2(mats_g_per_m2: Sequence[int]) -> float:
     for mat in mats_g_per_m2:
         if mat <= 0:
             raise QuantityError(f"mats_g_per_m2: {mat} is not a mass; give g per m2 above 0")
-    return sum(mats_g_per_m2) / 1000
+    return sum(mats_g_per_m2) / G_IN_KG
 
 
 def _glass_ratio(given: float | str) -> float:
