@@ -1,0 +1,1 @@
+"""The invented firm: a seeded generator of its files and the truth behind them."""
