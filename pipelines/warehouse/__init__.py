@@ -1,0 +1,1 @@
+"""The warehouse: history, the tables and views over it, and how a run publishes them."""

@@ -1,0 +1,1 @@
+"""One SELECT per file: sql/<schema>/<relation>.sql is the view <schema>.<relation>."""

@@ -1,0 +1,66 @@
+-- What is suggested for a job type beside what it was allowed, in the form that people read.
+--
+-- Grain:     one row per material, job_type
+-- Reads:     comparison.allowed_by_job_type, result.proposal, result.fit, stock.price_in_force
+-- Units:     rates as rate_label says. Suggested: (base + fixed loss + price ratio x base) summed
+--            over the last twelve months' jobs, over their size. low and high: suggested -/+ half
+--            of the span that eight jobs in ten lie in, over the root of the type's number of jobs.
+--            is_off: offered, three jobs or more, and what is allowed lies outside low to high.
+--            at_stake_gbp: difference of the two rates over the year's jobs, at today's price
+-- Left out:  job types without a job in the last twelve months
+WITH
+compared AS (
+    SELECT
+        lately.material,
+        lately.kind,
+        lately.job_type,
+        proposal.job_count,
+        lately.rate_label,
+        lately.size,
+        lately.allowed_rate,
+        lately.floor_rate,
+        proposal.is_offered,
+        (
+            lately.base_quantity * (1 + proposal.suggested_price_ratio)
+            + lately.job_count * proposal.suggested_fixed_loss
+        ) / lately.size AS suggested_rate,
+        CASE
+            WHEN proposal.job_count > 0
+                THEN
+                    (fit.high_error_ratio - fit.low_error_ratio)
+                    / 2
+                    / sqrt(proposal.job_count)
+                    * lately.base_quantity
+                    / lately.size
+        END AS half_rate
+    FROM comparison.allowed_by_job_type AS lately
+    INNER JOIN result.proposal AS proposal
+        ON lately.material = proposal.material AND lately.job_type = proposal.job_type
+    LEFT JOIN result.fit AS fit ON lately.material = fit.material
+)
+
+SELECT
+    compared.material,
+    compared.kind,
+    compared.job_type,
+    compared.job_count,
+    compared.rate_label,
+    compared.allowed_rate,
+    compared.suggested_rate,
+    compared.floor_rate,
+    cast(
+        abs(compared.allowed_rate - compared.suggested_rate)
+        * compared.size
+        * price.price_gbp
+        AS DECIMAL(12, 2)
+    ) AS at_stake_gbp,
+    compared.suggested_rate - compared.half_rate AS low_rate,
+    compared.suggested_rate + compared.half_rate AS high_rate,
+    coalesce(
+        compared.is_offered
+        AND compared.job_count >= 3
+        AND abs(compared.allowed_rate - compared.suggested_rate) > compared.half_rate,
+        FALSE
+    ) AS is_off
+FROM compared
+LEFT JOIN stock.price_in_force AS price ON compared.material = price.material

@@ -1,0 +1,33 @@
+-- What calibration learns from: the use of a material on a finished job beside its base.
+--
+-- Grain:     one row per job_ref, material
+-- Reads:     usage.job_quantity, learn.base_quantity, learn.held_back, ledger.jobs,
+--            setting.firm
+-- Units:     base units of the roof as fitted; DOUBLE, for statistics only
+-- Left out:  lines held back, without a recorded use, or without a base above 0; jobs
+--            finished after the day that the run stands for
+SELECT
+    quantity.material,
+    quantity.kind,
+    quantity.base_unit,
+    quantity.job_ref,
+    job.job_type,
+    job.completed_on,
+    cast(base.base_quantity AS DOUBLE) AS base_quantity,
+    cast(quantity.used_quantity AS DOUBLE) AS used_quantity,
+    cast(job.area_m2 AS DOUBLE) AS area_m2
+FROM usage.job_quantity AS quantity
+INNER JOIN ledger.jobs AS job ON quantity.job_ref = job.job_ref
+INNER JOIN setting.firm AS firm ON job.completed_on <= firm.as_of
+INNER JOIN learn.base_quantity AS base
+    ON
+        quantity.job_ref = base.job_ref
+        AND quantity.material = base.material
+        AND base.stage = 'fitted'
+ANTI JOIN learn.held_back AS held
+    ON quantity.job_ref = held.job_ref AND quantity.material = held.material
+WHERE
+    job.status = 'completed'
+    AND quantity.used_quantity IS NOT NULL
+    AND base.base_quantity > 0
+ORDER BY quantity.material, job.completed_on, quantity.job_ref

@@ -1,0 +1,30 @@
+-- The suggested allowances with their sentence, most money first.
+--
+-- Grain:     one row per material, job_type
+-- Reads:     result.proposal, comparison.suggested_by_job_type
+-- Units:     base units; ratios over base; at_stake_gbp over the last twelve months' jobs
+-- Left out:  the money of kinds without a rate, or without a price or an allowance
+SELECT
+    proposal.material,
+    proposal.job_type,
+    proposal.base_unit,
+    proposal.job_count,
+    proposal.held_back_count,
+    proposal.suggested_fixed_loss,
+    proposal.suggested_price_ratio,
+    proposal.suggested_load_ratio,
+    proposal.typical_base_quantity,
+    proposal.charged_quantity,
+    proposal.loaded_quantity,
+    proposal.is_offered,
+    proposal.why_not,
+    proposal.sentence,
+    rated.at_stake_gbp
+FROM result.proposal AS proposal
+LEFT JOIN comparison.suggested_by_job_type AS rated
+    ON proposal.material = rated.material AND proposal.job_type = rated.job_type
+ORDER BY
+    proposal.is_offered DESC,
+    rated.at_stake_gbp DESC NULLS LAST,
+    proposal.material ASC,
+    proposal.job_type ASC

@@ -1,0 +1,12 @@
+-- Files that could not be read, whole or in part, and what to do.
+--
+-- Grain:     one row per receipt_no
+-- Reads:     receipt.file
+-- Units:     none
+-- Left out:  files without a message
+SELECT
+    file.file_name,
+    file.message
+FROM receipt.file AS file
+WHERE file.message IS NOT NULL
+ORDER BY file.receipt_no DESC

@@ -1,0 +1,236 @@
+import pytest
+
+MATERIALS = """
+    material  | kind | stock_length_mm
+    ----------+------+----------------
+    resin     | resin |
+    drip trim | trim | 3000
+"""
+
+FAULTS = {
+    "rows_not_accounted_for": (
+        {
+            "file": """
+                receipt_no | file_name | rows_read_count | accepted_count | rejected_count | already_held_count | skipped_count
+                -----------+-----------+-----------------+----------------+----------------+--------------------+--------------
+                1          | good.csv  | 10              | 6              | 2              | 1                  | 1
+                2          | lost.csv  | 11              | 6              | 2              | 1                  | 1
+            """
+        },
+        ["lost.csv: 11 rows read, 10 with an outcome"],
+    ),
+    "accepted_rows_not_held": (
+        {
+            "file": """
+                receipt_no | file_name | accepted_count
+                -----------+-----------+---------------
+                1          | good.csv  | 2
+                2          | lost.csv  | 1
+            """,
+            "jobs": """
+                job_ref  | receipt_no
+                ---------+-----------
+                2026-001 | 1
+            """,
+            "edges": """
+                job_ref  | receipt_no
+                ---------+-----------
+                2026-001 | 1
+            """,
+        },
+        ["lost.csv: 1 rows accepted, 0 held"],
+    ),
+    "job_material_without_job": (
+        {
+            "materials": MATERIALS,
+            "jobs": """
+                job_ref
+                --------
+                2026-001
+            """,
+            "job_materials": """
+                job_ref  | material | entry
+                ---------+----------+------
+                2026-001 | resin    | 1
+                2026-001 | glue     | 1
+                2026-002 | resin    | 1
+            """,
+        },
+        ["glue on job 2026-001: no such material", "resin on job 2026-002: no such job"],
+    ),
+    "quantity_not_filled": (
+        {
+            "purchases": """
+                material | supplier | document_no | line_kind | packs | pack_size | quantity | receipt_no | row_no
+                ---------+----------+-------------+-----------+-------+-----------+----------+------------+-------
+                resin    | Quayside | 1001        | goods     | 2     | 20        |          | 1          | 2
+                resin    | Quayside | 1002        | goods     | 2     | 20        | 40       | 1          | 3
+                resin    | Quayside | 1003        | goods     |       |           |          | 1          | 4
+            """,
+            "stock_counts": """
+                material | counted_on | quantity | receipt_no | row_no
+                ---------+------------+----------+------------+-------
+                resin    | 2026-05-31 |          | 2          | 2
+            """,
+        },
+        ["resin on Quayside 1001: no quantity", "resin counted on 2026-05-31: no quantity"],
+    ),
+    "page_total_not_sum_of_lines": (
+        {
+            "left_by_month": """
+                month_on   | materials_gbp
+                -----------+--------------
+                2026-05-01 | 62.34
+            """,
+            "left_by_job_type": """
+                job_type | materials_gbp
+                ---------+--------------
+                garage   | 62.33
+            """,
+            "allowed_and_used": """
+                material | difference_gbp
+                ---------+---------------
+                resin    | 2.33
+            """,
+            "job": """
+                job_ref  | completed_on | price_gbp | left_gbp
+                ---------+--------------+-----------+---------
+                2026-001 | 2026-05-31   | 1000.00   | 937.67
+            """,
+            "use_by_job": """
+                job_ref  | material | completed_on | used_gbp | allowed_gbp
+                ---------+----------+--------------+----------+------------
+                2026-001 | resin    | 2026-05-31   | 62.33    | 60.00
+            """,
+        },
+        ["materials by month: £62.34 printed, its lines come to £62.33"],
+    ),
+    "rack_piece_never_racked": (
+        {
+            "offcuts": """
+                job_ref  | material  | length_mm | pieces | fate      | piece
+                ---------+-----------+-----------+--------+-----------+--------
+                2026-001 | drip trim | 1500      | 1      | racked    | red tag
+                2026-002 | drip trim | 1500      | 1      | from_rack | red tag
+                2026-003 | drip trim | 1000      | 1      | from_rack | no tag
+            """
+        },
+        [
+            "drip trim piece no tag was taken for job 2026-003, and no record says that it was racked",
+            "drip trim: 2.5 m were taken from the rack, and only 1.5 m put there",
+        ],
+    ),
+    "returned_more_than_issued": (
+        {
+            "job_quantity": """
+                job_ref  | material | base_unit | used_quantity
+                ---------+----------+-----------+--------------
+                2026-001 | resin    | kg        | -1.5
+                2026-002 | resin    | kg        | 0
+            """
+        },
+        ["resin on job 2026-001: -1.500 kg used, as more came back than went out"],
+    ),
+    "job_finished_later": (
+        {
+            "jobs": """
+                job_ref  | completed_on
+                ---------+-------------
+                2026-001 | 2026-06-01
+                2026-002 | 2026-06-02
+            """
+        },
+        ["job 2026-002 was finished on 2026-06-02, after 2026-06-01: it is in no figure yet"],
+    ),
+    "offcut_longer_than_length": (
+        {
+            "materials": MATERIALS,
+            "offcuts": """
+                job_ref  | material  | length_mm
+                ---------+-----------+----------
+                2026-001 | drip trim | 3000
+                2026-002 | drip trim | 3001
+                2026-002 | resin     | 9000
+            """,
+        },
+        ["drip trim piece of 3001 mm on job 2026-002: a new length is 3000 mm"],
+    ),
+    "corner_ends_do_not_pair": (
+        {
+            "edge_run": """
+                job_ref  | edge_no | corner_piece | corner_end_count
+                ---------+---------+--------------+-----------------
+                2026-001 | 1       | drip corner  | 2
+                2026-001 | 2       | drip corner  | 1
+                2026-002 | 1       | drip corner  | 1
+                2026-002 | 2       | drip corner  | 1
+            """
+        },
+        [
+            (
+                "job 2026-001: 3 ends at drip corner, and two neighbouring ends make one piece: a "
+                "neighbour says otherwise"
+            ),
+        ],
+    ),
+    "edge_shorter_than_its_corners": (
+        {
+            "edge_run": """
+                job_ref  | edge_no | material  | quoted_edge_mm | quoted_run_mm | fitted_run_mm
+                ---------+---------+-----------+----------------+---------------+--------------
+                2026-001 | 1       | drip trim | 300            | 0             |
+                2026-001 | 2       | drip trim | 301            | 1             | 1
+            """
+        },
+        ["job 2026-001 edge 1: 300 mm of drip trim are covered by corner pieces alone"],
+    ),
+    "withdrawal_not_applied": (
+        {
+            "withdrawn": """
+                record | key              | withdrawn_on
+                -------+------------------+-------------
+                jobs   | job_ref=2026-001 | 2026-05-31
+            """
+        },
+        [
+            (
+                "the withdrawal of jobs job_ref=2026-001 is on record and not applied: hand the row "
+                'in again with its right figures, or with "none" where it has none'
+            ),
+        ],
+    ),
+    "lay_up_not_in_settings": (
+        {
+            "jobs": """
+                job_ref  | lay_up
+                ---------+-----------
+                2026-001 | 450 single
+                2026-002 | 900 woven
+                2026-003 |
+            """,
+            "lay_up": """
+                lay_up
+                ----------
+                450 single
+            """,
+        },
+        [
+            (
+                'lay-up "900 woven" of 1 jobs is not in the settings: its resin and mat cannot be '
+                "worked out"
+            ),
+        ],
+    ),
+}
+
+
+@pytest.mark.parametrize("name", FAULTS)
+def test_check_finds_what_it_is_for_and_nothing_else(relation, name):
+    drawings, faults = FAULTS[name]
+
+    assert relation(f"checks.{name}", **drawings)["fault"].to_list() == faults
+
+
+@pytest.mark.parametrize("name", FAULTS)
+def test_check_is_content_with_nothing_handed_in(relation, name):
+    assert relation(f"checks.{name}").is_empty()

@@ -1,0 +1,66 @@
+from tests.support.drawn import assert_drawn
+
+FIT = """
+    material | low_error_ratio | high_error_ratio
+    ---------+-----------------+-----------------
+    resin    | -0.10           | 0.14
+"""
+PRICE = """
+    material | price_gbp
+    ---------+----------
+    resin    | 3.00
+"""
+
+
+def lately(allowed_rate):
+    return f"""
+        material | kind  | job_type | rate_label | job_count | size | base_quantity | allowed_rate | floor_rate
+        ---------+-------+----------+------------+-----------+------+---------------+--------------+-----------
+        resin    | resin | garage   | kg per m²  | 4         | 40   | 50            | {allowed_rate} | 1.05
+    """
+
+
+def proposal(job_count, is_offered):
+    return f"""
+        material | job_type | job_count | suggested_fixed_loss | suggested_price_ratio | is_offered
+        ---------+----------+-----------+----------------------+-----------------------+-----------
+        resin    | garage   | {job_count} | 1.5                | 0.20                  | {is_offered}
+    """
+
+
+def test_rate_range_and_money_at_stake(relation):
+    suggested = relation(
+        "comparison.suggested_by_job_type",
+        allowed_by_job_type=lately(1.5),
+        proposal=proposal(9, "true"),
+        fit=FIT,
+        price_in_force=PRICE,
+    )
+
+    # (50 x 1.2 + 4 x 1.5) / 40 = 1.65; half: 0.24 / 2 / 3 x 50 / 40 = 0.05
+    # at stake: 0.15 x 40 m2 x 3.00
+    assert_drawn(
+        suggested,
+        """
+        job_count | suggested_rate | low_rate | high_rate | is_off | at_stake_gbp
+        ----------+----------------+----------+-----------+--------+-------------
+        9         | 1.65           | 1.6      | 1.7       | true   | 18.00
+        """,
+    )
+
+
+def test_off_only_outside_the_range_offered_and_with_three_jobs(relation):
+    def is_off(allowed_rate, job_count, is_offered):
+        rows = relation(
+            "comparison.suggested_by_job_type",
+            allowed_by_job_type=lately(allowed_rate),
+            proposal=proposal(job_count, is_offered),
+            fit=FIT,
+        )
+        return rows["is_off"].to_list()
+
+    assert is_off(1.5, 9, "true") == [True]
+    assert is_off(1.61, 9, "true") == [False]
+    assert is_off(1.5, 2, "true") == [False]
+    assert is_off(1.5, 9, "false") == [False]
+    assert is_off("", 9, "true") == [False]

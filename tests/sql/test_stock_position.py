@@ -1,0 +1,58 @@
+from tests.support.drawn import assert_drawn
+
+
+def test_short_is_booked_less_counted_less_bought_since(relation):
+    position = relation(
+        "stock.position",
+        materials="""
+            material | kind  | base_unit
+            ---------+-------+----------
+            resin    | resin | kg
+            mat      | mat   | m2
+        """,
+        last_count="""
+            material | counted_on | quantity | place_count
+            ---------+------------+----------+------------
+            resin    | 2026-04-30 | 25       | 2
+            mat      | 2026-04-30 | 100      | 1
+        """,
+        price_in_force="""
+            material | price_gbp
+            ---------+----------
+            resin    | 3.205
+        """,
+        jobs="""
+            job_ref  | status
+            ---------+----------
+            2026-001 | booked
+            2026-002 | booked
+            2026-003 | completed
+        """,
+        allowed="""
+            job_ref  | material | allowed_quantity
+            ---------+----------+-----------------
+            2026-001 | resin    | 40
+            2026-002 | resin    | 30.5
+            2026-003 | resin    | 50
+            2026-001 | mat      | 30
+        """,
+        purchases="""
+            material | line_kind | document_on | delivered_on | quantity
+            ---------+-----------+-------------+--------------+---------
+            resin    | goods     | 2026-04-28  | 2026-05-02   | 40
+            resin    | goods     | 2026-05-20  |              | -20
+            resin    | goods     | 2026-04-30  |              | 20
+            resin    | goods     | 2026-06-02  |              | 20
+        """,
+    )
+
+    # resin: 70.5 booked - 25 counted - (40 - 20) since = 25.5; worth 25 x 3.205 = 80.125
+    assert_drawn(
+        position,
+        """
+        material | value_gbp | booked_quantity | bought_since_quantity | short_quantity
+        ---------+-----------+-----------------+-----------------------+---------------
+        mat      |           | 30              | 0                     |
+        resin    | 80.13     | 70.5            | 20                    | 25.5
+        """,
+    )
