@@ -1,0 +1,1 @@
+"""Frames in, pages and workbooks out: what people read, and what they fill in."""

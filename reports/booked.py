@@ -1,0 +1,63 @@
+"""What is booked, and what is on order for it."""
+
+from typing import Any
+
+from reports import words
+from reports.page import Frames, Section, Table
+
+READS_JOBS = ("page.booked_job",)
+READS_ORDERS = ("page.open_order",)
+
+
+def make_booked_section(frames: Frames) -> Section:
+    """Return the booked jobs in the order of their days."""
+    frame = frames["page.booked_job"].sort("planned_on", "job_ref", nulls_last=True)
+    question = "What is booked?"
+    if frame.is_empty():
+        return Section(
+            question,
+            "No job is booked. A planned day on the jobs record puts it here and into the need.",
+        )
+    first = frame.row(0, named=True)
+    count = words.start_upper(words.counted_in_words(frame.height, "job"))
+    booked = words.is_or_are(frame.height)
+    first_named = f"{first['job_ref']} {first['job_type']}"
+    when = "" if first["planned_on"] is None else f" on {words.weekday(first['planned_on'])}"
+    finding = f"{count} {booked} booked; the first is {first_named}{when}."
+    rows = [
+        (
+            "no day yet" if row["planned_on"] is None else words.weekday(row["planned_on"]),
+            f"{row['job_ref']} {row['job_type']}",
+            "no area yet" if row["area_m2"] is None else words.quantity(row["area_m2"], "m2"),
+        )
+        for row in frame.iter_rows(named=True)
+    ]
+    table = Table("Booked jobs", ("Day", "Job", "Area"), tuple(rows), frozenset({2}))
+    return Section(question, finding, tables=(table,))
+
+
+def _come(row: dict[str, Any]) -> str:
+    come = words.quantity(row["received_packs"] or 0, "")
+    return f"{come} of {words.counted(int(row['packs']), 'pack')}"
+
+
+def make_order_section(frames: Frames) -> Section:
+    """Return what was ordered and has not come."""
+    frame = frames["page.open_order"].sort("ordered_on", "order_no", maintain_order=True)
+    question = "What is on order?"
+    if frame.is_empty():
+        return Section(question, "No order is open on record.")
+    count = words.start_upper(words.counted_in_words(frame.height, "order line"))
+    rows = [
+        (
+            row["material"],
+            row["supplier"],
+            _come(row),
+            words.short_day(row["ordered_on"]),
+            "no day given" if row["due_on"] is None else words.weekday(row["due_on"]),
+        )
+        for row in frame.iter_rows(named=True)
+    ]
+    heads = ("Material", "Supplier", "Come so far", "Ordered", "Due")
+    table = Table("Open orders", heads, tuple(rows))
+    return Section(question, f"{count} {words.is_or_are(frame.height)} open.", tables=(table,))

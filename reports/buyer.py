@@ -1,0 +1,80 @@
+"""The buyer's page: what the booked jobs need, dates, prices and orders."""
+
+import polars as pl
+
+from reports import booked, prices, store, words
+from reports import firm as firms
+from reports.page import Ask, Frames, Page
+
+READS: tuple[str, ...] = (
+    *firms.READS, *store.READS_STOCK, *booked.READS_JOBS, *store.READS_DATES,
+    *prices.READS_PAID, *prices.READS_QUOTES, *booked.READS_ORDERS,
+)  # fmt: skip
+
+HEAD_READS: tuple[str, ...] = (*store.READS_STOCK, *store.READS_DATES)
+"""What the heading alone stands on."""
+
+_MOST_ASKS = 3
+
+
+def build(frames: Frames) -> Page:
+    """Return the page; `frames` hold every relation of `READS`."""
+    firm = firms.read_firm(frames)
+    sections = (
+        store.make_stock_section(frames, firm),
+        booked.make_booked_section(frames),
+        store.make_date_section(frames, firm),
+        prices.make_paid_section(frames),
+        prices.make_quote_section(frames, firm),
+        booked.make_order_section(frames),
+    )
+    beside = (words.weekday(firm.as_of), *_counted(frames), "Prices ex VAT")
+    opening = "" if firm.has_counts else "Nothing has been counted yet: a count opens this page."
+    return Page(
+        "buyer", firm.title, beside, head(frames), opening, _asks(frames), sections,
+        firms.read_trust(frames),
+    )  # fmt: skip
+
+
+def _counted(frames: Frames) -> tuple[str, ...]:
+    days = frames["page.stock_as_counted"]["counted_on"].drop_nulls().to_list()
+    return (f"Counted {words.short_day(max(days))}",) if days else ()
+
+
+def head(frames: Frames) -> str:
+    """Return the heading: how many materials are short, and how many dates are near."""
+    short = store.short_of(frames["page.stock_as_counted"]).height
+    near = frames["page.stock_date"].filter(pl.col("days_left") <= store.SOON_DAYS).height
+    parts = []
+    if short:
+        parts.append(f"{words.counted_in_words(short, 'material')} short for the booked jobs")
+    if near:
+        parts.append(f"{words.counted_in_words(near, 'date')} near or past")
+    if parts:
+        return words.start_upper(", ".join(parts))
+    if frames["page.stock_as_counted"].is_empty():
+        return "Nothing counted yet"
+    return "Nothing short, no date near"
+
+
+def _asks(frames: Frames) -> tuple[Ask, ...]:
+    short = store.short_of(frames["page.stock_as_counted"])
+    asks = [
+        Ask(
+            f"Order {row['material']}: the booked jobs are short of "
+            f"{words.quantity(row['short_quantity'], row['base_unit'])}.",
+            ("Question 1", "#q1"),
+        )
+        for row in short.head(2).iter_rows(named=True)
+    ]
+    near = frames["page.stock_date"].sort("expires_on", maintain_order=True)
+    asks += [
+        Ask(
+            f"{'Set aside' if row['days_left'] < 0 else 'Use first'}: "
+            f"{words.quantity(row['quantity'], row['base_unit'])} of {row['material']}, "
+            f"dated {words.short_day(row['expires_on'])}.",
+            ("Question 3", "#q3"),
+        )
+        for row in near.filter(pl.col("days_left") <= store.SOON_DAYS).iter_rows(named=True)
+    ]
+    return tuple(asks[:_MOST_ASKS])

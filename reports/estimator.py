@@ -1,0 +1,66 @@
+"""The estimator's page: which allowances are off, and what the roofs say of the measuring."""
+
+from reports import allowance, bought, roofs, suggestion, words
+from reports import firm as firms
+from reports.firm import Firm
+from reports.page import Ask, Frames, Page, Section
+
+READS: tuple[str, ...] = (
+    *firms.READS, *allowance.READS, *suggestion.READS, *bought.READS, *roofs.READS_MEASURING,
+    *roofs.READS_SIZE, *roofs.READS_LAY_UPS, *roofs.READS_ASIDE,
+)  # fmt: skip
+
+HEAD_READS: tuple[str, ...] = suggestion.READS
+"""What the heading alone stands on."""
+
+_MOST_ASKS = 3
+
+
+def build(frames: Frames) -> Page:
+    """Return the page; `frames` hold every relation of `READS`."""
+    firm = firms.read_firm(frames)
+    sections = (
+        _first_section(frames, firm),
+        suggestion.make_section(frames),
+        roofs.make_measuring_section(frames),
+        roofs.make_size_section(frames),
+        roofs.make_lay_up_section(frames),
+        roofs.make_aside_section(frames),
+    )
+    beside = (*firm.beside[:2], words.counted(firm.finished_job_count, "finished job"))
+    opening = (
+        "Nothing changes by itself. You decide, hand the decision in, and the next estimate uses "
+        "it from that day."
+    )
+    return Page(
+        "estimator", firm.title, beside, head(frames), opening, _asks(frames), sections,
+        firms.read_trust(frames),
+    )  # fmt: skip
+
+
+def _first_section(frames: Frames, firm: Firm) -> Section:
+    if firm.has_issues or frames["page.bought_rate"].is_empty():
+        return allowance.make_section(frames)
+    return bought.make_bought_section(frames)
+
+
+def head(frames: Frames) -> str:
+    """Return the heading: how many allowances wait for a decision."""
+    count = suggestion.offers_of(frames["page.suggestion"]).height
+    if count:
+        return f"{words.start_upper(words.counted_in_words(count, 'allowance'))} to decide"
+    return "No allowance to decide"
+
+
+def _asks(frames: Frames) -> tuple[Ask, ...]:
+    offered = suggestion.offers_of(frames["page.suggestion"]).head(_MOST_ASKS)
+    return tuple(
+        Ask(f"Decide on {row['material']} for {words.plural(row['job_type'])}{_stake(row)}.",
+            ("Question 2", "#q2"))
+        for row in offered.iter_rows(named=True)
+    )  # fmt: skip
+
+
+def _stake(row: dict[str, object]) -> str:
+    money = row["at_stake_gbp"]
+    return f": {words.pounds(money)} at stake" if isinstance(money, words.NUMBERS) else ""

@@ -1,0 +1,434 @@
+"""Invented frames of all relations that the pages read, in several states of a firm."""
+
+import math
+import random
+from collections.abc import Mapping, Sequence
+from datetime import date, timedelta
+from decimal import Decimal
+from typing import Any
+
+import polars as pl
+
+MONEY = pl.Decimal(12, 2)
+PRICE = pl.Decimal(14, 4)
+QUANTITY = pl.Decimal(18, 3)
+
+_TYPES: dict[str, Any] = {
+    "s": pl.String,
+    "i": pl.Int64,
+    "f": pl.Float64,
+    "b": pl.Boolean,
+    "d": pl.Date,
+    "m": MONEY,
+    "p": PRICE,
+    "q": QUANTITY,
+}
+
+_COLUMNS = {
+    "page.firm": "firm s, depot s, as_of d, month_end_on d, lately_from_on d, "
+    "finished_job_count i, lately_job_count i, booked_job_count i, left_aim_ratio f, "
+    "has_issues b, has_edges b, has_counts b, has_labour b",
+    "page.received": "source s, file_count i, rows_read_count i, accepted_count i, "
+    "repaired_count i, held_back_count i, rejected_count i, already_held_count i, "
+    "skipped_count i, last_on d",
+    "page.unreadable_file": "file_name s, message s",
+    "page.reject": "file_name s, sheet s, row_no i, column_name s, value s, reason s, remedy s",
+    "page.set_aside": "job_ref s, job_type s, completed_on d, material s, used_quantity q, "
+    "base_unit s, reason s",
+    "page.coverage": "order_no i, record_label s, with_record_count i, job_count i, answer s",
+    "page.next_record": "sentence s",
+    "page.trust": "order_no i, is_good b, sentence s",
+    "page.left_by_job_type": "job_type s, job_count i, price_gbp m, materials_gbp m, "
+    "labour_gbp m, left_gbp m, left_ratio f, low_ratio f, high_ratio f, before_ratio f, "
+    "before_job_count i, below_aim_gbp m",
+    "page.left_by_month": "month_on d, job_count i, price_gbp m, materials_gbp m, left_gbp m, "
+    "left_ratio f",
+    "page.allowed_and_used": "material s, kind s, base_unit s, job_count i, allowed_quantity q, "
+    "used_quantity q, difference_quantity q, difference_gbp m",
+    "page.use_by_month": "material s, base_unit s, month_on d, job_count i, use_rate f, "
+    "allowed_rate f, rate_label s, usual_low_rate f, usual_high_rate f, is_outside b",
+    "page.job_to_ask_about": "job_ref s, job_type s, completed_on d, material s, base_unit s, "
+    "used_quantity q, usual_low_quantity q, usual_high_quantity q, beyond_gbp m, ask s",
+    "page.allowance": "material s, kind s, job_type s, job_count i, rate_label s, "
+    "allowed_rate f, suggested_rate f, low_rate f, high_rate f, floor_rate f, is_off b",
+    "page.suggestion": "material s, job_type s, base_unit s, job_count i, held_back_count i, "
+    "suggested_fixed_loss f, suggested_price_ratio f, suggested_load_ratio f, "
+    "typical_base_quantity f, charged_quantity f, loaded_quantity f, is_offered b, why_not s, "
+    "sentence s, at_stake_gbp m",
+    "page.measuring": "job_ref s, job_type s, quoted_area_m2 q, measured_area_m2 q, "
+    "difference_ratio f",
+    "page.use_and_area": "job_ref s, job_type s, material s, area_m2 q, rate f",
+    "page.use_by_size": "material s, base_unit s, size_no i, least_area_m2 q, most_area_m2 q, "
+    "job_count i, rate f, rate_label s",
+    "page.lay_up": "lay_up s, glass_g_per_m2 i, glass_ratio f, resin_kg_per_m2 q, thickness_mm f",
+    "page.price_in_quotes": "material s, base_unit s, pack_label s, list_price_gbp p, "
+    "list_from_on d, invoice_price_1_gbp p, invoice_on_1 d, invoice_price_2_gbp p, "
+    "invoice_price_3_gbp p, supplier s, change_ratio f, lately_bought_gbp m, lately_gap_gbp m",
+    "page.stock_as_counted": "material s, kind s, base_unit s, counted_on d, quantity q, "
+    "place_count i, value_gbp m, booked_quantity q, bought_since_quantity q, short_quantity q",
+    "page.stock_date": "material s, lot s, place s, quantity q, base_unit s, expires_on d, "
+    "days_left i",
+    "page.bought_by_month": "material s, base_unit s, month_on d, packs q, quantity q, price_gbp p",
+    "page.booked_job": "job_ref s, job_type s, planned_on d, area_m2 q",
+    "page.bought_rate": "material s, base_unit s, month_count i, bought_quantity q, area_m2 q, "
+    "rate f, low_rate f, high_rate f, allowed_rate f, rate_label s",
+    "page.open_order": "order_no s, supplier s, material s, packs q, ordered_on d, due_on d, "
+    "received_packs q",
+}
+
+SCHEMAS: dict[str, dict[str, Any]] = {
+    relation: {
+        part.split()[0]: _TYPES[part.split()[1]] for part in columns.replace("\n", "").split(", ")
+    }
+    for relation, columns in _COLUMNS.items()
+}
+"""Columns of every relation that a page reads, with their types."""
+
+AS_OF = date(2026, 6, 1)
+HOSTILE = "</script><script>alert(1)</script><!-- =1+1 \"quoted\" & 'single'"
+LONG = "raised edge with a double upstand beside the neighbour's glazed lantern, dark grey"
+
+Frames = dict[str, pl.DataFrame]
+
+
+def frame_of(relation: str, rows: Sequence[Sequence[Any]]) -> pl.DataFrame:
+    """Return the rows, columns in the order of the contract, with its types."""
+    schema = SCHEMAS[relation]
+    typed = [
+        [_exact(value, schema[name]) for name, value in zip(schema, row, strict=True)]
+        for row in rows
+    ]
+    return pl.DataFrame(typed, schema=schema, orient="row")
+
+
+def _exact(value: Any, dtype: Any) -> Any:
+    if isinstance(dtype, pl.Decimal) and value is not None:
+        return Decimal(str(value)).quantize(Decimal(1).scaleb(-(dtype.scale or 0)))
+    return value
+
+
+def empty() -> Frames:
+    """Return a firm that has handed in nothing yet."""
+    frames = {relation: frame_of(relation, []) for relation in SCHEMAS}
+    firm = ("Wrenfold Roofing", "", AS_OF, date(2026, 5, 31), date(2026, 3, 1))
+    counts = (0, 0, 0, None, False, False, False, False)
+    frames["page.firm"] = frame_of("page.firm", [firm + counts])
+    return frames
+
+
+def full() -> Frames:
+    """Return a firm with two years of records."""
+    rows = {**_start_rows(), **_owner_rows(), **_estimator_rows(), **_buyer_rows()}
+    frames = empty()
+    frames.update({relation: frame_of(relation, each) for relation, each in rows.items()})
+    frames["page.bought_rate"] = frame_of("page.bought_rate", [])
+    return frames
+
+
+def one_job() -> Frames:
+    """Return a firm after its first finished job."""
+    frames = full()
+    kept = {name: frame.head(1) for name, frame in frames.items()}
+    thin = [("garage", 1, 2100, 540, None, 1560, 0.743, None, None, None, 0, None)]
+    kept["page.left_by_job_type"] = frame_of("page.left_by_job_type", thin)
+    kept["page.use_by_month"] = kept["page.use_by_month"].with_columns(
+        usual_low_rate=pl.lit(None, pl.Float64), usual_high_rate=pl.lit(None, pl.Float64)
+    )
+    kept["page.allowance"] = kept["page.allowance"].with_columns(
+        suggested_rate=pl.lit(None, pl.Float64),
+        low_rate=pl.lit(None, pl.Float64),
+        high_rate=pl.lit(None, pl.Float64),
+        is_off=pl.lit(value=False),
+        job_count=pl.lit(1, pl.Int64),
+    )
+    for relation in ("page.use_by_size", "page.suggestion"):
+        kept[relation] = frame_of(relation, [])
+    return kept
+
+
+def invoices_only() -> Frames:
+    """Return a firm that hands in invoices and finished jobs, and no return cards."""
+    frames = full()
+    kept = (
+        "page.firm", "page.received", "page.coverage", "page.next_record", "page.trust",
+        "page.price_in_quotes", "page.bought_by_month", "page.left_by_month",
+    )  # fmt: skip
+    bare = {**empty(), **{name: frames[name] for name in kept}}
+    bare["page.firm"] = frames["page.firm"].with_columns(
+        has_issues=pl.lit(value=False), has_edges=pl.lit(value=False),
+        has_counts=pl.lit(value=False), has_labour=pl.lit(value=False),
+    )  # fmt: skip
+    bare["page.bought_rate"] = frame_of(
+        "page.bought_rate",
+        [
+            ("resin", "kg", 14, 3410, 2012, 1.695, 1.61, 1.78, 1.50, "kg per m²"),
+            ("450 mat", "m2", 14, 2395, 2012, 1.19, 1.12, 1.26, 1.10, "m² per m²"),
+            ("light grey topcoat", "kg", 9, 702, 1280, 0.55, 0.48, 0.61, None, "kg per m²"),
+        ],
+    )
+    return bare
+
+
+def hostile() -> Frames:
+    """Return the full firm with every text of a record replaced by one that attacks the page."""
+    return _reworded(HOSTILE)
+
+
+def long_names() -> Frames:
+    """Return the full firm with long names of materials, job types and files."""
+    return _reworded(LONG)
+
+
+_KEPT_WORDS = {"base_unit", "rate_label", "kind"}
+
+
+def _reworded(text: str) -> Frames:
+    frames = full()
+    for relation, frame in frames.items():
+        names = [n for n, t in frame.schema.items() if t == pl.String and n not in _KEPT_WORDS]
+        frames[relation] = frame.with_columns(
+            pl.concat_str(pl.lit(text + " "), pl.col(name)).alias(name) for name in names
+        )
+    return frames
+
+
+STATES: Mapping[str, Any] = {
+    "empty": empty,
+    "full": full,
+    "one job": one_job,
+    "invoices only": invoices_only,
+    "hostile": hostile,
+    "long names": long_names,
+}
+"""How to make each state, by its name."""
+
+
+def _months(count: int) -> list[date]:
+    numbers = range(2026 * 12 + 4 - count + 1, 2026 * 12 + 5)
+    return [date(number // 12, number % 12 + 1, 1) for number in numbers]
+
+
+def _start_rows() -> dict[str, list[tuple[Any, ...]]]:
+    firm = ("Wrenfold Roofing", "", AS_OF, date(2026, 5, 31), date(2026, 3, 1))
+    return {
+        "page.firm": [(*firm, 67, 27, 4, 0.66, True, True, True, True)],
+        "page.received": [
+            ("own columns", 31, 2140, 2087, 61, 19, 12, 33, 8, date(2026, 5, 29)),
+            ("quayside sales lines", 14, 418, 391, 22, 0, 2, 25, 0, date(2026, 5, 28)),
+            ("return cards", 24, 1204, 1180, 88, 11, 7, 0, 17, date(2026, 5, 29)),
+        ],
+        "page.unreadable_file": [("scan of card 3.pdf", "A picture is never read by guess.")],
+        "page.reject": [
+            ("count may.xlsx", "stock_counts", 14, "quantity", "a few", "is no number",
+             "Write the quantity as a number."),
+            ("return cards may.xlsx", "cards", 9, "Resin out kg", "03/04", "is no number",
+             "Write kilograms as a number."),
+            ("quayside may lines.csv", "", 77, "Description", "misc.", "is not known yet",
+             "Name the material here or in the mapping."),
+        ],
+        "page.set_aside": [
+            ("2026-031", "dormer", date(2026, 5, 6), "resin", 5.1, "kg",
+             "Less than the laminate can hold: may be under-built. Look at the roof."),
+            ("2026-014", "garage", date(2026, 3, 19), "resin", 96, "kg",
+             "Six kilograms for a square metre is not likely."),
+        ],
+        "page.coverage": [
+            (1, "Jobs with a price", 27, 27, "what is left after materials"),
+            (2, "Labour days", 26, 27, "what is left after labour"),
+            (3, "Edges of the roof", 25, 27, "lengths needed"),
+            (4, "Return card", 24, 27, "use by job type"),
+            (5, "Measured again", 19, 27, "bigger roof or more used"),
+            (6, "Pieces put on the rack", 11, 27, "what cutting could save"),
+        ],
+        "page.next_record": [
+            (("Pieces put on the rack, longest first: then the pages can tell what cutting could "
+             "have saved."),)
+        ],
+        "page.trust": [
+            (1, True, "The sums add up."),
+            (2, False, "£212 of material bought from March to May has no job against it."),
+            (3, True, "Last count: 29 May."),
+        ],
+    }  # fmt: skip
+
+
+def _owner_rows() -> dict[str, list[tuple[Any, ...]]]:
+    return {
+        "page.left_by_job_type": [
+            ("dormer", 7, 14700, 6115, 4200, 8585, 0.584, 0.53, 0.635, 0.62, 6, 1117),
+            ("bay", 3, 5400, 2322, 1400, 3078, 0.57, 0.46, 0.67, 0.63, 4, 486),
+            ("porch", 2, 2300, 805, 700, 1495, 0.65, None, None, 0.66, 1, 23),
+            ("balcony", 1, 3200, 1056, 900, 2144, 0.67, None, None, None, 0, None),
+            ("extension", 8, 31200, 9672, 8000, 21528, 0.69, 0.66, 0.72, 0.688, 9, None),
+            ("garage", 6, 17400, 5046, 4800, 12354, 0.71, 0.67, 0.745, 0.70, 7, None),
+        ],
+        "page.left_by_month": [
+            (month, 6 + i % 5, 18000 + 450 * i, 6100 + 170 * i, 11900 + 280 * i,
+             round(0.67 + 0.02 * math.sin(i), 3))
+            for i, month in enumerate(_months(24))
+        ],
+        "page.allowed_and_used": [
+            ("resin", "resin", "kg", 24, 702, 766.4, 64.4, 217.67),
+            ("drip trim", "trim", "m", 24, 312, 324, 12, 39.4),
+            ("light grey topcoat", "topcoat", "kg", 22, 214, 231, 17, 69.7),
+            ("450 mat", "mat", "m2", 24, 520, 531, 11, 12.98),
+            ("deck board", "board", "m2", 20, 468, 461.2, -6.8, -50.52),
+            ("wall fillet", "trim", "m", 19, 160, 156, -4, -11.2),
+        ],
+        "page.use_by_month": _use_by_month(),
+        "page.job_to_ask_about": [
+            ("2026-044", "dormer", date(2026, 5, 12), "resin", "kg", 32.5, 14.2, 23.0, 141,
+             "Is a return missing? No card came back."),
+            ("2026-041", "extension", date(2026, 5, 8), "drip trim", "m", 27, 12, 18, 104,
+             "Were whole lengths brought back?"),
+            ("2026-047", "bay", date(2026, 5, 21), "resin", "kg", 24, 11, 19, 73,
+             "Was the roof measured again?"),
+        ],
+    }  # fmt: skip
+
+
+def _use_by_month() -> list[tuple[Any, ...]]:
+    chance = random.Random(7)  # noqa: S311 - invented figures
+    rows: list[tuple[Any, ...]] = []
+    for material, unit, label, allowed, spread in (
+        ("resin", "kg", "kg per m²", 1.50, 0.04),
+        ("450 mat", "m2", "m² per m²", 1.10, 0.02),
+        ("light grey topcoat", "kg", "kg per m²", 0.50, 0.02),
+        ("drip trim", "m", "m per 10 m needed", 10.5, 0.25),
+    ):
+        for i, month in enumerate(_months(24)):
+            rate = allowed + spread * chance.uniform(-1, 1.2)
+            rate += 0.2 if material == "resin" and i == 23 else 0.0
+            low, high = allowed - 1.5 * spread, allowed + 2 * spread
+            known = None if material == "light grey topcoat" else allowed
+            rows.append(
+                (material, unit, month, 6 + i % 4, round(rate, 3), known, label, low, high,
+                 not low <= rate <= high)
+            )  # fmt: skip
+    return rows
+
+
+def _estimator_rows() -> dict[str, list[tuple[Any, ...]]]:
+    return {
+        "page.allowance": _allowances(),
+        "page.suggestion": [
+            ("resin", "dormer", "kg", 14, 2, 1.8, 0.04, 0.21, 9.0, 11.2, 12.6, True, None,
+             ("Dormers: allow 1.75 kg of resin per m² instead of 1.50: 1.5 kg more on a 6 m² "
+             "dormer, and one short job in seven instead of one in two."), 318.4),
+            ("450 mat", "dormer", "m2", 14, 0, 0.7, 0.02, 0.09, 6.6, 7.4, 8.0, True, None,
+             "Dormers: allow 1.17 m² of mat per m² instead of 1.10.", 61.0),
+            ("drip trim", "extension", "m", 21, 1, 0.0, 0.02, 0.04, 24.0, 24.5, 25.0, True, None,
+             "Extensions: allow 10.2 m of drip trim for 10 m instead of 10.5.", 44.2),
+            ("resin", "porch", "kg", 2, 0, None, None, None, None, None, None, False,
+             "Two jobs are too few.", None, None),
+        ],
+        "page.measuring": _measuring(),
+        "page.use_and_area": _use_and_area(),
+        "page.use_by_size": [
+            ("resin", "kg", 1, 4.2, 11.8, 12, 1.71, "kg per m²"),
+            ("resin", "kg", 2, 12.0, 22.5, 12, 1.52, "kg per m²"),
+            ("resin", "kg", 3, 23.1, 41.0, 12, 1.44, "kg per m²"),
+        ],
+        "page.lay_up": [
+            ("450 single", 450, 0.30, 1.05, 1.05),
+            ("600 single", 600, 0.30, 1.40, 1.40),
+            ("450 and 300", 750, 0.30, 1.75, 1.75),
+        ],
+    }  # fmt: skip
+
+
+def _allowances() -> list[tuple[Any, ...]]:
+    types = (("dormer", 14), ("bay", 6), ("porch", 2), ("extension", 21), ("garage", 17))
+    shifts = (0.25, 0.12, 0.1, 0.02, -0.03)
+    rows: list[tuple[Any, ...]] = []
+    for material, kind, label, allowed, scale, floor in (
+        ("resin", "resin", "kg per m²", 1.50, 1.0, 1.20),
+        ("450 mat", "mat", "m² per m²", 1.10, 0.3, 1.03),
+        ("light grey topcoat", "topcoat", "kg per m²", None, 0.2, 0.40),
+        ("drip trim", "trim", "m per 10 m needed", 10.5, 1.6, None),
+    ):
+        for (job_type, count), shift in zip(types, shifts, strict=True):
+            mean = (allowed or 0.5) + shift * scale
+            half = 0.5 * scale / math.sqrt(count)
+            thin = count < 3
+            low, high = mean - half, mean + half
+            off = not thin and allowed is not None and not low <= allowed <= high
+            rate = (None, None, None) if thin else (round(mean, 3), low, high)
+            rows.append((material, kind, job_type, count, label, allowed, *rate, floor, off))
+    return rows
+
+
+def _measuring() -> list[tuple[Any, ...]]:
+    chance = random.Random(3)  # noqa: S311 - invented figures
+    rows: list[tuple[Any, ...]] = []
+    for i in range(24):
+        is_dormer = i < 4
+        area = round(chance.uniform(5, 9) if is_dormer else chance.uniform(6, 38), 1)
+        ratio = round(chance.uniform(0.1, 0.16) if is_dormer else chance.uniform(-0.04, 0.04), 3)
+        kind = "dormer" if is_dormer else "garage"
+        rows.append((f"2025-{i + 10:03}", kind, area, round(area * (1 + ratio), 1), ratio))
+    return rows
+
+
+def _use_and_area() -> list[tuple[Any, ...]]:
+    chance = random.Random(5)  # noqa: S311 - invented figures
+    rows: list[tuple[Any, ...]] = []
+    for i in range(36):
+        area = 4.2 + i * 1.05
+        rate = 1.25 + 2.2 / area + chance.uniform(-0.12, 0.14)
+        rows.append((f"2025-{i + 40:03}", "garage", "resin", round(area, 1), round(rate, 3)))
+    return rows
+
+
+def _buyer_rows() -> dict[str, list[tuple[Any, ...]]]:
+    listed, billed = date(2025, 9, 1), date(2026, 5, 26)
+    return {
+        "page.price_in_quotes": [
+            ("resin", "kg", "20 kg", 3.10, listed, 3.38, billed, 3.30, 3.22, "Quayside Resins",
+             0.0903, 2590.1, 217.4),
+            ("light grey topcoat", "kg", "20 kg", 3.86, listed, 4.10, billed, 4.06, 3.98,
+             "Quayside Resins", 0.0622, 947.1, 55.4),
+            ("deck board", "m2", "sheet", 7.13, listed, 7.34, billed, 7.28, None, "Osmer Timber",
+             0.0295, 3385.2, 86.2),
+            ("450 mat", "m2", "roll", 1.18, listed, 1.18, billed, 1.19, 1.17, "Quayside Resins",
+             0.0, 626.6, 0.0),
+            ("nails", "each", "1 kg", None, None, 0.0312, billed, None, None, "Osmer Timber",
+             None, 31.2, None),
+        ],
+        "page.stock_as_counted": [
+            ("resin", "resin", "kg", date(2026, 5, 29), 48, 2, 162.24, 92, 20, 24),
+            ("light grey topcoat", "topcoat", "kg", date(2026, 5, 29), 38, 1, 155.8, 28, 0, None),
+            ("drip trim", "trim", "m", date(2026, 4, 30), 15, 1, 49.25, 36, 12, 9),
+            ("wall fillet", "trim", "m", date(2026, 5, 29), 24, 1, 67.2, 12, 0, None),
+            ("450 mat", "mat", "m2", date(2026, 5, 29), 88, 1, 103.84, 66, 0, None),
+            ("catalyst", "catalyst", "kg", date(2026, 5, 29), 4.5, 2, 40.5, 1.9, 0, None),
+        ],
+        "page.stock_date": [
+            ("light grey topcoat", "0311", "yard", 9, "kg", AS_OF - timedelta(3), -3),
+            ("light grey topcoat", "0417", "yard", 11, "kg", AS_OF + timedelta(31), 31),
+            ("resin", None, "first van", 18, "kg", AS_OF + timedelta(42), 42),
+            ("resin", "0606", "yard", 40, "kg", AS_OF + timedelta(127), 127),
+            ("bonding adhesive", "0420", "yard", 5320, "ml", AS_OF + timedelta(141), 141),
+        ],
+        "page.bought_by_month": [
+            (material, unit, month, 4 + i % 5, 80 + 20 * (i % 5), round(price + rise * i, 4))
+            for material, unit, price, rise in (
+                ("resin", "kg", 2.95, 0.018),
+                ("light grey topcoat", "kg", 3.70, 0.017),
+                ("450 mat", "m2", 1.16, 0.001),
+                ("deck board", "m2", 7.00, 0.014),
+            )
+            for i, month in enumerate(_months(24))
+            if i % 3 != 1
+        ],
+        "page.booked_job": [
+            ("2026-051", "double garage", date(2026, 6, 9), 32.5),
+            ("2026-052", "dormer", date(2026, 6, 15), 6.2),
+            ("2026-053", "garage", date(2026, 6, 16), 17),
+            ("2026-055", "extension", date(2026, 6, 24), None),
+        ],
+        "page.open_order": [
+            ("2026-17", "Quayside Resins", "450 mat", 2, date(2026, 5, 27), date(2026, 6, 3), 0),
+            ("2026-18", "Osmer Timber", "deck board", 12, date(2026, 5, 20), None, 4),
+        ],
+    }  # fmt: skip
