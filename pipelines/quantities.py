@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from decimal import ROUND_CEILING, ROUND_HALF_UP, Decimal
+from decimal import ROUND_HALF_UP, Decimal
 from fractions import Fraction
 
 from pipelines.errors import QuantityError
@@ -24,7 +24,6 @@ _FACTORS: Mapping[tuple[str, str], Fraction] = {
 """Factors that hold for every material; the foot is exact by definition."""
 
 _THOUSANDTH = Decimal("0.001")
-_PENNY = Decimal("0.01")
 
 
 @dataclass(frozen=True)
@@ -34,6 +33,7 @@ class Item:
 
     `unit` is the unit that the firm writes where a row names none. `pack_size` is in the base unit;
     lengths are in mm; `tare_kg`, `g_per_m2`, `density_kg_per_l` and `pieces_per_kg` as named.
+    `defaults` names the figures that are common practice, not the firm's own.
     """
 
     material: str
@@ -47,6 +47,7 @@ class Item:
     density_kg_per_l: Decimal | None = None
     g_per_m2: Decimal | None = None
     tare_kg: Decimal | None = None
+    defaults: frozenset[str] = frozenset()
 
     @property
     def base_unit(self) -> str:
@@ -75,27 +76,11 @@ def unit_of(spelling: str) -> str:
 
 def round_quantity(value: Decimal | Fraction) -> Decimal:
     """Return `value` to three decimals, half away from zero."""
-    return _round(value, _THOUSANDTH)
-
-
-def round_pence(value: Decimal | Fraction) -> Decimal:
-    """Return `value` to whole pence, half away from zero, as DuckDB's ROUND does."""
-    return _round(value, _PENNY)
-
-
-def _round(value: Decimal | Fraction, step: Decimal) -> Decimal:
     if isinstance(value, Decimal):
-        return value.quantize(step, rounding=ROUND_HALF_UP)
-    steps = abs(value) / Fraction(step)
+        return value.quantize(_THOUSANDTH, rounding=ROUND_HALF_UP)
+    steps = abs(value) / Fraction(_THOUSANDTH)
     whole = (2 * steps.numerator + steps.denominator) // (2 * steps.denominator)
-    return (whole if value >= 0 else -whole) * step
-
-
-def round_up_to_packs(quantity: Decimal, pack_size: Decimal) -> int:
-    """Return how many whole packs hold `quantity`, both in base units; pack_size above 0."""
-    if pack_size <= 0:
-        raise QuantityError(f"a pack of {pack_size} holds nothing")
-    return int((quantity / pack_size).to_integral_value(rounding=ROUND_CEILING))
+    return (whole if value >= 0 else -whole) * _THOUSANDTH
 
 
 def base_units_in(unit: str, item: Item) -> Fraction:
@@ -146,8 +131,8 @@ def _by_mass(item: Item) -> dict[str, Fraction]:
     if item.base_unit == "kg" and item.density_kg_per_l is not None:
         density = Fraction(item.density_kg_per_l)
         return {"l": density, "ml": density / ML_IN_L}
-    if item.base_unit == "l" and item.density_kg_per_l is not None:
-        per_kg = 1 / Fraction(item.density_kg_per_l)
+    if item.base_unit in {"l", "ml"} and item.density_kg_per_l is not None:
+        per_kg = (ML_IN_L if item.base_unit == "ml" else 1) / Fraction(item.density_kg_per_l)
         return {"kg": per_kg, "g": per_kg / G_IN_KG}
     if item.base_unit == "each" and item.pieces_per_kg is not None:
         per_kg = Fraction(item.pieces_per_kg)

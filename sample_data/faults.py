@@ -222,7 +222,7 @@ PLANTED = (
     Fault(
         "more resin than a roof can take", "jobs 2024-10.xlsx", "finished",
         (("Type", "garage"), ("Measured m2", "1?*"), ("Resin out kg", "?*")), "Resin out kg",
-        lambda row: _use_resin(row, "6", "Resin out kg"),
+        lambda row: _use_resin(row, "6.5", "Resin out kg"),
         "held back", ("resin",), _change_row,
     ),
     Fault(

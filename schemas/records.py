@@ -138,7 +138,7 @@ _ALL = (
     Record(
         "losses",
         "Material gone without a roof to show for it, and why.",
-        _split("job_ref, material, lost_on, cause, entry"),
+        _split("job_ref, material, lost_on, entry"),
         _split("material, quantity, unit, cause"),
         _split("job_ref, lost_on, notes, entry"),
         adds_up=True,
@@ -168,9 +168,9 @@ _ALL = (
         rules=(
             Rule(
                 "goods_name_their_material",
-                "material",
-                "is blank on a line of goods: the description is not known yet; name the "
-                "material here or in the mapping's descriptions",
+                "description",
+                "is not known yet, and the line of goods names no material: name it in the row, "
+                "or in the mapping's descriptions",
                 (pl.col("line_kind") != "goods") | pl.col("material").is_not_null(),
             ),
         ),

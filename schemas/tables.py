@@ -152,8 +152,8 @@ TABLES: dict[str, pa.DataFrameSchema] = {
     ),
     "setting.kind_default": _table(
         "Usual figures of a kind, where the firm gives none.",
-        "kind, stock_length_mm, lap_mm, keep_from_mm, density_kg_per_l",
-        blank="stock_length_mm, lap_mm, keep_from_mm, density_kg_per_l",
+        "kind, stock_length_mm, lap_mm, kerf_mm, keep_from_mm, density_kg_per_l",
+        blank="stock_length_mm, lap_mm, kerf_mm, keep_from_mm, density_kg_per_l",
     ),
     "setting.supplier_for": _table("Usual supplier.", "material, supplier"),
     "receipt.file": _table(

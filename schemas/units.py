@@ -55,6 +55,9 @@ DEFAULT_LAP_MM = {"trim": 50}
 DEFAULT_KEEP_FROM_MM = {"trim": 600}
 """Common practice, no source: shorter rests are seldom used again."""
 
+DEFAULT_KERF_MM = {"trim": 0}
+"""Common practice, no source: snips take nothing; a saw or disc takes 1 to 3 mm."""
+
 DEFAULT_DENSITY_KG_PER_L = {
     "resin": Decimal("1.10"),
     "topcoat": Decimal("1.20"),

@@ -65,5 +65,6 @@ def _source(record: Record) -> str:
     document = ", ".join(f"line.{name}" for name in _DOCUMENT)
     return (
         f"(\n    SELECT {shown}\n    FROM {history} AS line\n    QUALIFY line.line_no IS NOT NULL"  # noqa: S608 - schemas' names
-        f"\n        OR line.receipt_no = max(line.receipt_no) OVER (PARTITION BY {document})\n)"
+        "\n        OR line.receipt_no = max(line.receipt_no) FILTER (WHERE line.line_no IS NULL)"
+        f" OVER (PARTITION BY {document})\n)"
     )

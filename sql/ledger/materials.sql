@@ -1,24 +1,20 @@
 -- Every material in force, with the usual figures of its kind where the firm gave none.
 --
 -- Grain:     one row per material
--- Reads:     ledger.materials_as_typed
+-- Reads:     ledger.materials_as_typed, setting.kind_default
 -- Units:     as their names; default_columns names what is default and not the firm's own
 -- Left out:  a density of catalyst: it differs too much between makes to be supposed
 WITH
 filled AS (
     SELECT
         typed.material,
-        coalesce(
-            typed.stock_length_mm, CASE WHEN typed.kind = 'trim' THEN 3000 END
-        ) AS stock_length_mm,
-        coalesce(typed.lap_mm, CASE WHEN typed.kind = 'trim' THEN 50 END) AS lap_mm,
-        coalesce(typed.kerf_mm, CASE WHEN typed.kind = 'trim' THEN 0 END) AS kerf_mm,
-        coalesce(typed.keep_from_mm, CASE WHEN typed.kind = 'trim' THEN 600 END) AS keep_from_mm,
-        coalesce(
-            typed.density_kg_per_l,
-            CASE typed.kind WHEN 'resin' THEN 1.10 WHEN 'topcoat' THEN 1.20 END
-        ) AS density_kg_per_l
+        coalesce(typed.stock_length_mm, usual.stock_length_mm) AS stock_length_mm,
+        coalesce(typed.lap_mm, usual.lap_mm) AS lap_mm,
+        coalesce(typed.kerf_mm, usual.kerf_mm) AS kerf_mm,
+        coalesce(typed.keep_from_mm, usual.keep_from_mm) AS keep_from_mm,
+        coalesce(typed.density_kg_per_l, usual.density_kg_per_l) AS density_kg_per_l
     FROM ledger.materials_as_typed AS typed
+    LEFT JOIN setting.kind_default AS usual ON typed.kind = usual.kind
 )
 
 SELECT

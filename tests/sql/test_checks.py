@@ -142,6 +142,20 @@ FAULTS = {
         },
         ["job 2026-002 was finished on 2026-06-02, after 2026-06-01: it is in no figure yet"],
     ),
+    "job_finished_before_quote": (
+        {
+            "jobs": """
+                job_ref  | quoted_on  | completed_on
+                ---------+------------+-------------
+                2026-001 | 2026-05-04 | 2026-05-04
+                2026-002 | 2026-05-04 | 2026-05-03
+            """
+        },
+        [
+            "job 2026-002 was finished on 2026-05-03, before its quote of 2026-05-04: one of the "
+            "two dates is wrong"
+        ],
+    ),
     "offcut_longer_than_length": (
         {
             "materials": MATERIALS,

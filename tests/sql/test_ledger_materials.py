@@ -12,6 +12,13 @@ def test_defaults_of_the_kind_are_filled_and_named(relation):
             topcoat  | topcoat  |        |                 | 1.25
             catalyst | catalyst |        |                 |
         """,
+        kind_default="""
+            kind    | lap_mm | stock_length_mm | keep_from_mm | kerf_mm | density_kg_per_l
+            --------+--------+-----------------+--------------+---------+-----------------
+            trim    | 50     | 3000            | 600          | 0       |
+            resin   |        |                 |              |         | 1.10
+            topcoat |        |                 |              |         | 1.20
+        """,
     )
 
     assert_drawn(

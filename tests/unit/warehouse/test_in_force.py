@@ -163,3 +163,16 @@ def test_with_line_numbers_a_line_that_is_not_repeated_stays(connection):
         2       | mat         | 50.00        | 1
         """,
     )
+
+
+def test_a_numbered_line_received_later_leaves_the_unnumbered_lines(connection):
+    lines = in_force(
+        connection,
+        "purchases",
+        f"""{PURCHASE}
+        Quayside | invoice | 1001 | 2026 |   | 2026-05-01 | resin | 100.00 | goods | 1 | 1 | csv | 2 | 1
+        Quayside | invoice | 1001 | 2026 | 9 | 2026-05-01 | mat   | 50.00  | goods | 2 | 2 | csv | 2 | 1
+        """.replace("\n\n", "\n"),
+    )
+
+    assert sorted(lines["description"]) == ["mat", "resin"]

@@ -1,0 +1,1 @@
+"""Judging received rows: what is taken in, mended, already held or rejected, and why."""

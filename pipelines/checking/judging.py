@@ -1,0 +1,145 @@
+"""Judging all rows received: each kind of record after the ones that it refers to."""
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+
+import polars as pl
+
+from pipelines.checking.cells import FirmWords, clear_blanks, kept_columns, type_columns
+from pipelines.checking.completing import complete
+from pipelines.checking.findings import Fault, Findings
+from pipelines.checking.known import FirmLists, Known
+from pipelines.checking.soundness import apply_rules, find_never_filled
+from pipelines.checking.verdicts import Resolved
+from pipelines.checking.versions import IN_ORDER, find_twins, resolve
+from schemas.record import Record
+from schemas.records import JUDGED_IN_ORDER, RECORDS
+from schemas.units import BASE_UNIT_OF_KIND
+
+__all__ = ["FirmLists", "JudgedRecord", "judge"]
+
+
+@dataclass(frozen=True)
+class JudgedRecord:
+    """
+    One kind of record, judged.
+
+    history: the kept rows in the shape of history.<record>. outcomes: one row a received row with
+    `outcome` (clean, repaired, rejected, already held) and `reason`. repairs, rejects: as in
+    receipt.repair and receipt.reject.
+    """
+
+    history: pl.DataFrame
+    outcomes: pl.DataFrame
+    repairs: pl.DataFrame
+    rejects: pl.DataFrame
+
+
+def judge(received: Mapping[str, pl.DataFrame], lists: FirmLists) -> dict[str, JudgedRecord]:
+    """
+    Return every kind of record judged.
+
+    `received` holds, by record, all its rows of all receipts as text: the record's columns,
+    `receipt_no`, `batch_no`, `document`, `file_name`, `sheet`, `row_no`, `part_no`, `date_order`,
+    `fault` (the reader's own, or null) and `row_text`.
+    """
+    known = Known(lists)
+    judged = {}
+    for name in JUDGED_IN_ORDER:
+        if name not in received:
+            continue
+        judged[name] = _judge_record(RECORDS[name], received[name], lists, known)
+        known.learn(name, judged[name].history)
+    return judged
+
+
+def _judge_record(
+    record: Record, received: pl.DataFrame, lists: FirmLists, known: Known
+) -> JudgedRecord:
+    findings = Findings()
+    numbered = received.with_row_index("row_id").cast({"row_id": pl.Int64})
+    rows = clear_blanks(record, numbered)
+    findings.reject(_reader_faults(rows))
+    words = FirmWords(known.names_for(record, rows), lists.day_first)
+    rows = type_columns(record, rows, words, findings)
+    rows = complete(record, rows, lists, known.items, findings)
+    apply_rules(record, rows, known.items, findings)
+    resolved = _resolve(record, rows, findings)
+    return JudgedRecord(
+        _history(record, rows, resolved.kept),
+        _outcomes(record, rows, findings, resolved.already_held),
+        _placed(record, rows, findings.repairs().drop("mends")),
+        _placed(record, rows, findings.faults(), "row_text"),
+    )
+
+
+def _reader_faults(rows: pl.DataFrame) -> Iterable[Fault]:
+    for row_id, reason in rows.select("row_id", "fault").drop_nulls("fault").iter_rows():
+        yield Fault(row_id, None, None, reason, "correct the row and hand it in again")
+
+
+def _resolve(record: Record, rows: pl.DataFrame, findings: Findings) -> Resolved:
+    """Resolve sound rows; again without those whose needed columns only rejected rows fill."""
+    twins = find_twins(rows)
+    while True:
+        sound = rows.filter(~pl.col("row_id").is_in(findings.faulty()))
+        resolved = resolve(record, sound, twins)
+        lacking = list(find_never_filled(record, sound, {*resolved.kept, *resolved.already_held}))
+        if not lacking:
+            findings.reject(resolved.faults)
+            return resolved
+        findings.reject(lacking)
+
+
+def _history(record: Record, rows: pl.DataFrame, kept: Mapping[int, str | None]) -> pl.DataFrame:
+    entries = pl.DataFrame(
+        {"row_id": list(kept), "given_entry": list(kept.values())},
+        schema={"row_id": pl.Int64, "given_entry": pl.String},
+    )
+    history = rows.join(entries, on="row_id")
+    if record.adds_up:
+        history = history.with_columns(pl.col("entry").fill_null(pl.col("given_entry")))
+    history = history.sort(IN_ORDER)
+    columns = list(kept_columns(record))
+    if record.name == "materials":
+        base = pl.col("kind").replace_strict(BASE_UNIT_OF_KIND, return_dtype=pl.String)
+        return history.with_columns(base.alias("base_unit")).select(*columns, "base_unit")
+    return history.select(columns)
+
+
+def _outcomes(
+    record: Record, rows: pl.DataFrame, findings: Findings, held: Mapping[int, str]
+) -> pl.DataFrame:
+    faults = findings.faults().group_by("row_id").agg(pl.col("reason").first().alias("why"))
+    mended = findings.repairs().filter("mends")["row_id"].unique()
+    already = pl.DataFrame(
+        {"row_id": list(held), "held": list(held.values())},
+        schema={"row_id": pl.Int64, "held": pl.String},
+    )
+    return (
+        rows.select("row_id", *IN_ORDER)
+        .join(faults, on="row_id", how="left", maintain_order="left")
+        .join(already, on="row_id", how="left", maintain_order="left")
+        .select(
+            *IN_ORDER,
+            pl.lit(record.name).alias("record"),
+            pl.when(pl.col("why").is_not_null())
+            .then(pl.lit("rejected"))
+            .when(pl.col("held").is_not_null())
+            .then(pl.lit("already held"))
+            .when(pl.col("row_id").is_in(mended.implode()))
+            .then(pl.lit("repaired"))
+            .otherwise(pl.lit("clean"))
+            .alias("outcome"),
+            pl.coalesce("why", "held").alias("reason"),
+        )
+    )
+
+
+def _placed(record: Record, rows: pl.DataFrame, found: pl.DataFrame, *more: str) -> pl.DataFrame:
+    columns = [name for name in found.columns if name != "row_id"]
+    return (
+        found.join(rows.select("row_id", *IN_ORDER, *more), on="row_id", how="left")
+        .with_columns(pl.lit(record.name).alias("record"))
+        .select(*IN_ORDER, "record", *columns, *more)
+    )

@@ -1,0 +1,115 @@
+"""Documents of suppliers: what a blank means, credits written as if positive, sizes of packs."""
+
+from collections.abc import Mapping
+from decimal import Decimal
+from typing import Any
+
+import polars as pl
+
+from pipelines.checking.conversions import TOO_LARGE
+from pipelines.checking.findings import Fault, Findings, Repair
+from pipelines.errors import QuantityError
+from pipelines.quantities import Item, base_units_in, round_quantity, unit_of
+from schemas.columns import QUANTITY
+from schemas.records import FILLED_BY_JUDGING
+from schemas.units import PACK_UNITS
+
+GOODS = "goods"
+NUMBERLESS = "none"
+_SIGNED = ("packs", "line_net_gbp")
+_DOCUMENT = ("receipt_no", "sheet", "supplier", "document_type", "document_no", "year")
+_RECEIPT = ("receipt_no", "supplier", "document_type", "document_on", "line_net_gbp")
+
+
+def complete_documents(rows: pl.DataFrame, findings: Findings) -> pl.DataFrame:
+    """
+    Return lines with document type, line kind, number and year filled; credits negative.
+
+    A line without a number is a receipt of its own: "none", its date, its total and its ordinal
+    among those of that file. A credit written as if positive is turned whole, on record.
+    """
+    filled = rows.sort("receipt_no", "sheet", "row_no", "part_no").with_columns(
+        *(pl.col(name).fill_null(meant) for name, meant in FILLED_BY_JUDGING.items()),
+        pl.col("document_on").dt.year().cast(pl.Int64).alias("year"),
+    )
+    turned = _turn_credits(filled, findings)
+    ordinal = pl.int_range(1, pl.len() + 1).over(*_RECEIPT, "document_no")
+    name = pl.concat_str(
+        pl.lit(NUMBERLESS), "document_on", "line_net_gbp", ordinal, separator=" ", ignore_nulls=True
+    )
+    return turned.with_columns(pl.coalesce("document_no", name).alias("document_no"))
+
+
+def _turn_credits(rows: pl.DataFrame, findings: Findings) -> pl.DataFrame:
+    """Turn credits whose lines come to more than nothing; packs take the sign of their line."""
+    whole = pl.when(pl.col("document_no").is_null()).then("row_id")
+    total = pl.col("line_net_gbp").sum().over(*_DOCUMENT, whole)
+    is_credit = pl.col("document_type") == "credit"
+    net = pl.when(is_credit & (total > 0)).then(-pl.col("line_net_gbp")).otherwise("line_net_gbp")
+    packs = pl.when(net > 0).then(pl.col("packs").abs()).otherwise(-pl.col("packs").abs())
+    turned = rows.with_columns(
+        net.alias("line_net_gbp"), pl.when(is_credit).then(packs).otherwise("packs").alias("packs")
+    )
+    for name in _SIGNED:
+        changed = rows.select("row_id", name, turned[name].alias("turned"))
+        changed = changed.filter(pl.col(name) != pl.col("turned"))
+        findings.mend(
+            Repair(row_id, name, str(before), str(after), "a credit written as if positive")
+            for row_id, before, after in changed.iter_rows()
+        )
+    return turned
+
+
+def add_purchase_quantity(
+    rows: pl.DataFrame,
+    typed_units: Mapping[int, str],
+    items: Mapping[str, Item],
+    findings: Findings,
+) -> pl.DataFrame:
+    """
+    Return lines with `pack_size` filled and `quantity` = packs x pack size for goods.
+
+    `typed_units` is the unit column as received, by row. A size that is not known, or that could
+    be two things, is a fault.
+    """
+    sizes, quantities = [], []
+    for row in rows.iter_rows(named=True):
+        size, quantity = row["pack_size"], None
+        try:
+            if row["material"] in items and row["line_kind"] == GOODS:
+                size = _size(row, typed_units.get(row["row_id"]), items[row["material"]])
+                quantity = _quantity(row["packs"], size)
+        except QuantityError as fault:
+            remedy = "say in pack_size and unit what one pack holds"
+            findings.reject([Fault(row["row_id"], "pack_size", None, str(fault), remedy)])
+        sizes.append(size)
+        quantities.append(quantity)
+    return rows.with_columns(
+        pl.Series("pack_size", sizes, dtype=QUANTITY),
+        pl.Series("quantity", quantities, dtype=QUANTITY),
+    )
+
+
+def _size(row: Mapping[str, Any], typed_unit: str | None, item: Item) -> Decimal | None:
+    typed: Decimal | None = row["pack_size"]
+    if typed is not None or row["packs"] is None:
+        return typed
+    usual = item.usual_pack_size
+    unit = None if typed_unit is None else unit_of(typed_unit)
+    if unit is not None and unit not in PACK_UNITS:
+        one = round_quantity(base_units_in(unit, item))
+        if unit not in {"length", "sheet"} and one != usual:
+            raise QuantityError(f"is blank: packs could be packs of {item.material}, or {unit}")
+        return one
+    if usual is None:
+        raise QuantityError(f"is blank, and no pack size of {item.material} is known")
+    return usual
+
+
+def _quantity(packs: Decimal | None, size: Decimal | None) -> Decimal | None:
+    if packs is None or size is None:
+        return None
+    quantity = round_quantity(packs * size)
+    if abs(quantity) >= TOO_LARGE:
+        raise QuantityError("makes too large a figure")
+    return quantity

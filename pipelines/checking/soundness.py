@@ -1,0 +1,66 @@
+"""Whether a row is sound in itself and with the rows of its key: rules, needed columns."""
+
+from collections.abc import Iterable, Mapping
+from collections.abc import Set as AbstractSet
+
+import polars as pl
+
+from pipelines.checking.findings import Fault, Findings
+from pipelines.checking.rules import find_faults
+from pipelines.quantities import MM_IN_M, Item
+from schemas.record import Record
+
+
+def apply_rules(
+    record: Record, rows: pl.DataFrame, items: Mapping[str, Item], findings: Findings
+) -> None:
+    """Find the faults of typed rows; a cell that has one already gets no second."""
+    told = set(findings.faults().select("row_id", "column_name").iter_rows())
+    judged = rows.select("row_id", *record.schema.columns)
+    found = [
+        fault
+        for fault in find_faults(record.schema, judged)
+        if (fault.row_id, fault.column_name) not in told
+    ]
+    findings.reject(found)
+    if record.name == "offcuts":
+        findings.reject(_longer_than_stock(rows, items))
+    findings.reject(_emptied_though_needed(record, rows))
+
+
+def _longer_than_stock(rows: pl.DataFrame, items: Mapping[str, Item]) -> Iterable[Fault]:
+    for row_id, material, length_mm in rows.select("row_id", "material", "length_mm").iter_rows():
+        item = items.get(material)
+        stock = item.stock_length_mm if item is not None else None
+        if item is None or stock is None or length_mm is None or length_mm <= stock:
+            continue
+        default = " (default, not yours)" if "stock_length_mm" in item.defaults else ""
+        reason = f"is longer than a new length, which is {stock / MM_IN_M:.2f} m{default}"
+        remedy = "measure the piece again, or correct stock_length_mm of the material"
+        yield Fault(row_id, "length_mm", str(length_mm), reason, remedy)
+
+
+def _emptied_though_needed(record: Record, rows: pl.DataFrame) -> Iterable[Fault]:
+    for row_id, emptied in (
+        rows.filter(pl.col("emptied").list.len() > 0).select("row_id", "emptied").iter_rows()
+    ):
+        for name in set(emptied) & set(record.needed_once):
+            reason = "is needed, and 'none' would empty it"
+            yield Fault(row_id, name, "none", reason, f"fill {name}, or leave it blank")
+
+
+def find_never_filled(
+    record: Record, rows: pl.DataFrame, standing: AbstractSet[int]
+) -> Iterable[Fault]:
+    """Yield a fault for rows of a key in which no row that stands fills a column that is needed."""
+    if not record.needed_once:
+        return
+    sound = rows.filter(pl.col("row_id").is_in(standing))
+    filled = sound.select(
+        "row_id",
+        *(pl.col(name).count().over(record.key).alias(name) for name in record.needed_once),
+    )
+    for name in record.needed_once:
+        for row_id in filled.filter(pl.col(name) == 0)["row_id"]:
+            reason = "is blank, and no other row of the same key fills it"
+            yield Fault(row_id, name, None, reason, f"fill {name}; the row is judged at every run")

@@ -1,0 +1,88 @@
+"""
+Which rows say something new: versions of a document, contradictions, what is held already.
+
+Rows come in the order in which they were received. Nothing is dropped: every row ends as kept,
+already held, or rejected with the row that it stands against.
+"""
+
+from collections.abc import Hashable, Mapping, Sequence
+from typing import Any
+
+import polars as pl
+
+from pipelines.checking.entries import resolve_entries
+from pipelines.checking.keys import resolve_key
+from pipelines.checking.verdicts import Resolved, Row, rows_by_columns
+from pipelines.checking.whole_documents import resolve_whole
+from schemas.record import Record
+
+IN_ORDER = ("receipt_no", "sheet", "row_no", "part_no")
+
+
+def resolve(record: Record, rows: pl.DataFrame, twins: Mapping[int, int]) -> Resolved:
+    """
+    Return what becomes of `rows`.
+
+    They are typed and free of faults, with provenance, `document`, `file_name` and `emptied`.
+    `twins` are the rows of sheets that are equal to one that came before.
+    """
+    resolved = Resolved()
+    fresh = _read_rows(record, rows, twins)
+    if record.adds_up:
+        keyless = tuple(name for name in record.key if name != "entry")
+        for group in rows_by_columns(fresh, keyless):
+            resolve_entries(group, resolved)
+        return resolved
+    if record.whole_documents:
+        fresh = resolve_whole(fresh, record.key, resolved)
+    for group in rows_by_columns(fresh, record.key):
+        resolve_key(group, resolved)
+    return resolved
+
+
+def find_twins(rows: pl.DataFrame) -> dict[int, int]:
+    """
+    Return, by row, the row of an equal sheet that came before and is its document's newest.
+
+    `rows` are all rows received, faulty ones too: a sheet is equal only where all of it is.
+    """
+    sheets = (
+        rows.sort(IN_ORDER)
+        .group_by("receipt_no", "document", "sheet", maintain_order=True)
+        .agg("row_id", "row_text")
+    )
+    newest: dict[tuple[str, str], Hashable] = {}
+    told: dict[Hashable, tuple[tuple[str, str], Sequence[int]]] = {}
+    twins: dict[int, int] = {}
+    for _, document, sheet, row_ids, texts in sheets.iter_rows():
+        text = tuple(texts)
+        name, before = told.get(text, ((document, sheet), ()))
+        if before and newest[name] == text and None not in text:
+            twins |= dict(zip(row_ids, before, strict=True))
+        newest[document, sheet] = text
+        told[text] = ((document, sheet), row_ids)
+    return twins
+
+
+_ORIGIN = ("row_id", "receipt_no", "batch_no", "document", "file_name", "sheet", "row_no")
+
+
+def _read_rows(record: Record, rows: pl.DataFrame, twins: Mapping[int, int]) -> list[Row]:
+    names = [name for name in rows.columns if name in {*record.columns, *record.added}]
+    ordered = rows.sort(IN_ORDER)
+    emptied = [_emptied(record, said) for said in ordered["emptied"]]
+    values = [_filled(names, row) for row in ordered.select(names).iter_rows()]
+    return [
+        Row._make((*origin, filled | said, twins.get(origin[0])))
+        for origin, filled, said in zip(
+            ordered.select(_ORIGIN).iter_rows(), values, emptied, strict=True
+        )
+    ]
+
+
+def _filled(names: Sequence[str], row: Sequence[Any]) -> dict[str, Any]:
+    return {name: value for name, value in zip(names, row, strict=True) if value is not None}
+
+
+def _emptied(record: Record, said: Sequence[str]) -> dict[str, None]:
+    return {name: None for name in said if name not in record.key}

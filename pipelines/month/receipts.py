@@ -1,0 +1,164 @@
+"""All receipts read and judged: what every file held and what became of every row."""
+
+from collections import defaultdict
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import dataclass
+
+import polars as pl
+
+from pipelines.checking.judging import FirmLists, JudgedRecord, judge
+from pipelines.receiving.handed_over import FileFault, ReadFile
+from pipelines.receiving.mappings import SourceMapping
+from pipelines.receiving.reading import read_file
+from pipelines.receiving.register import Receipt
+from pipelines.settings import Settings
+from schemas.frames import shape_of
+from schemas.records import RECORDS
+
+TAKEN_IN = "taken in"
+PARTLY = "taken in, but for a sheet"
+NOT_READ = "could not be read"
+
+
+@dataclass(frozen=True)
+class ReadReceipt:
+    """A receipt, the number of its batch, and what the reader found in it."""
+
+    receipt: Receipt
+    batch_no: int
+    file: ReadFile
+
+
+def read_receipts(
+    receipts: Sequence[Receipt],
+    mappings: Sequence[SourceMapping],
+    tell: Callable[[int, int], None],
+) -> list[ReadReceipt]:
+    """Return every receipt read; `tell` hears how many of how many are done."""
+    batch_nos = {at: no for no, at in enumerate(sorted({one.batch_at for one in receipts}), 1)}
+    found = []
+    for done, receipt in enumerate(receipts, 1):
+        file = read_file(receipt.path, receipt.name, mappings, RECORDS)
+        found.append(ReadReceipt(receipt, batch_nos[receipt.batch_at], file))
+        tell(done, len(receipts))
+    return found
+
+
+def judge_receipts(read: Sequence[ReadReceipt], settings: Settings) -> dict[str, pl.DataFrame]:
+    """Return the receipt.* and history.* tables by relation name."""
+    judged = judge(_rows_by_record(read), _firm_lists(settings))
+    outcomes = pl.concat(
+        [_skipped(read), *(one.outcomes.select(_OUTCOME_COLUMNS) for one in judged.values())]
+    )
+    tables = {
+        "receipt.file": _files(read, outcomes),
+        "receipt.row_outcome": outcomes,
+        "receipt.repair": _stacked("receipt.repair", (one.repairs for one in judged.values())),
+        "receipt.reject": _stacked("receipt.reject", (one.rejects for one in judged.values())),
+    }
+    return tables | _histories(judged)
+
+
+_OUTCOME_COLUMNS = list(shape_of("receipt.row_outcome"))
+
+
+def _firm_lists(settings: Settings) -> FirmLists:
+    return FirmLists(
+        job_types={kind.job_type: kind.words for kind in settings.job_types},
+        lay_ups=tuple(lay_up.lay_up for lay_up in settings.lay_ups),
+        crews=settings.crews,
+        day_first=settings.day_first,
+        yard=settings.yard,
+    )
+
+
+def _rows_by_record(read: Iterable[ReadReceipt]) -> dict[str, pl.DataFrame]:
+    frames: dict[str, list[pl.DataFrame]] = defaultdict(list)
+    for one in read:
+        origin = (
+            pl.lit(one.receipt.receipt_no, pl.Int64).alias("receipt_no"),
+            pl.lit(one.batch_no, pl.Int64).alias("batch_no"),
+            pl.lit(one.file.document).alias("document"),
+            pl.lit(one.file.name).alias("file_name"),
+        )
+        for sheet in one.file.sheets:
+            for record, rows in sheet.rows.items():
+                if not rows.is_empty():
+                    frames[record].append(rows.with_columns(origin))
+    return {record: pl.concat(found, how="diagonal") for record, found in frames.items()}
+
+
+def _skipped(read: Iterable[ReadReceipt]) -> pl.DataFrame:
+    rows = [
+        {
+            "receipt_no": one.receipt.receipt_no,
+            "sheet": sheet.sheet,
+            "row_no": skipped.row_no,
+            "part_no": 1,
+            "record": None,
+            "outcome": "skipped",
+            "reason": skipped.why,
+        }
+        for one in read
+        for sheet in one.file.sheets
+        for skipped in sheet.skipped
+    ]
+    return pl.DataFrame(rows, schema=shape_of("receipt.row_outcome"))
+
+
+def _files(read: Sequence[ReadReceipt], outcomes: pl.DataFrame) -> pl.DataFrame:
+    counted = outcomes.group_by("receipt_no").agg(
+        _count("clean", "repaired").alias("accepted_count"),
+        _count("repaired").alias("repaired_count"),
+        _count("rejected").alias("rejected_count"),
+        _count("already held").alias("already_held_count"),
+        _count("skipped").alias("skipped_count"),
+    )
+    told = pl.DataFrame(
+        [_file(one) for one in read],
+        schema={
+            name: dtype
+            for name, dtype in shape_of("receipt.file").items()
+            if name not in counted.columns or name == "receipt_no"
+        },
+    )
+    joined = told.join(counted, on="receipt_no", how="left", maintain_order="left")
+    return joined.with_columns(pl.selectors.ends_with("_count").fill_null(0).cast(pl.Int64)).select(
+        list(shape_of("receipt.file"))
+    )
+
+
+def _count(*outcomes: str) -> pl.Expr:
+    return pl.col("outcome").is_in(list(outcomes)).sum()
+
+
+def _file(one: ReadReceipt) -> dict[str, object]:
+    faults = [say_fault(fault) for fault in one.file.faults]
+    outcome = TAKEN_IN if not faults else PARTLY if one.file.sheets else NOT_READ
+    return {
+        "receipt_no": one.receipt.receipt_no,
+        "batch_no": one.batch_no,
+        "batch_at": one.receipt.batch_at,
+        "file_name": one.file.name,
+        "document": one.file.document,
+        "source": one.file.source,
+        "outcome": outcome,
+        "message": "; ".join(faults) or None,
+        "rows_read_count": sum(sheet.units_counted for sheet in one.file.sheets),
+    }
+
+
+def say_fault(fault: FileFault) -> str:
+    """Return why a file or sheet was not read, and what to do, in one line."""
+    where = f"sheet {fault.sheet}: " if fault.sheet and fault.sheet not in fault.why else ""
+    return f"{where}{fault.why}: {fault.mend}"
+
+
+def _stacked(relation: str, frames: Iterable[pl.DataFrame]) -> pl.DataFrame:
+    shape = shape_of(relation)
+    empty = pl.DataFrame(schema=shape)
+    return pl.concat([empty, *(frame.select(list(shape)) for frame in frames)])
+
+
+def _histories(judged: Mapping[str, JudgedRecord]) -> dict[str, pl.DataFrame]:
+    return {f"history.{record}": one.history for record, one in judged.items()}

@@ -1,0 +1,86 @@
+"""The stages of a run: each a plain function of frames, with what it reads and writes."""
+
+from collections.abc import Mapping, Sequence
+from datetime import date
+
+import polars as pl
+
+from pipelines.allowances.proposals import suggest
+from pipelines.calibration.fits import Fits, fit_all
+from pipelines.cutting.past_plans import plan_jobs
+from pipelines.month.graph import Frames, Stage
+from pipelines.month.receipts import ReadReceipt, judge_receipts
+from pipelines.month.setting_tables import tabulate_settings
+from pipelines.settings import Settings
+from schemas.records import RECORDS
+from schemas.tables import TABLES
+
+_SETTING_TABLES = tuple(name for name in TABLES if name.startswith("setting."))
+_JUDGED_TABLES = (
+    *(name for name in TABLES if name.startswith("receipt.")),
+    *(f"history.{record}" for record in RECORDS),
+)
+
+
+def list_stages(
+    settings: Settings, as_of: date, receipts: Sequence[ReadReceipt]
+) -> tuple[Stage, ...]:
+    """Return every stage of a run over these settings and receipts."""
+    return (
+        Stage(
+            "settings",
+            "reading the settings",
+            (),
+            _SETTING_TABLES,
+            lambda _: tabulate_settings(settings, as_of),
+        ),
+        Stage(
+            "judging",
+            "judging every row",
+            (),
+            _JUDGED_TABLES,
+            lambda _: judge_receipts(receipts, settings),
+        ),
+        Stage(
+            "past plans",
+            "finding the least lengths of past jobs",
+            ("feed.trim_run",),
+            ("plan.best_plan",),
+            lambda read: {"plan.best_plan": plan_jobs(read["feed.trim_run"])},
+        ),
+        Stage(
+            "fits",
+            "learning from finished jobs",
+            ("learn.use_line", "setting.firm", "setting.job_type"),
+            ("result.fit", "result.fit_rate"),
+            _fit,
+        ),
+        Stage(
+            "suggestions",
+            "suggesting allowances",
+            ("learn.use_line", "learn.held_back", "ledger.jobs", "result.fit", "result.fit_rate"),
+            ("result.proposal",),
+            _suggest,
+        ),
+    )
+
+
+def _fit(read: Frames) -> Frames:
+    share = read["setting.firm"]["load_share_ratio"][0]
+    job_types = read["setting.job_type"]["job_type"].to_list()
+    fits = fit_all(read["learn.use_line"], share, job_types)
+    return {"result.fit": fits.fit, "result.fit_rate": fits.fit_rate}
+
+
+def _suggest(read: Frames) -> Mapping[str, pl.DataFrame]:
+    fits = Fits(read["result.fit"], read["result.fit_rate"])
+    jobs = read["ledger.jobs"].select("job_ref", "job_type")
+    held_back = (
+        read["learn.held_back"]
+        .select("job_ref", "material")
+        .unique()
+        .join(jobs, on="job_ref")
+        .group_by("material", "job_type")
+        .agg(pl.len().cast(pl.Int64).alias("held_back_count"))
+    )
+    return {"result.proposal": suggest(fits, read["learn.use_line"], held_back)}
