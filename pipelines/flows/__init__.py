@@ -1,0 +1,1 @@
+"""The runs under the orchestrator: a thin shell round plain functions."""
