@@ -1,6 +1,7 @@
 """Suggested allowances as a person reads them, from the published warehouse."""
 
 from pathlib import Path
+from typing import Any
 
 import polars as pl
 
@@ -42,12 +43,22 @@ def read_allowances(root: Path, material: str | None = None) -> pl.DataFrame:
     )
 
 
-def _says(row: dict[str, object]) -> str:
+def _says(row: dict[str, Any]) -> str:
     allowed = _rate(row["allowed_rate"], "no rule")
     if not row["is_offered"]:
         return f"you allow {allowed}; nothing is suggested"
     suggested = _rate(row["suggested_rate"], "not known")
-    return f"you allow {allowed}, your jobs suggest {suggested} {row['rate_label'] or ''}".rstrip()
+    label = row["rate_label"] or ""
+    return f"you allow {allowed}, your jobs suggest {suggested} {label}".rstrip() + _as_decided(row)
+
+
+def _as_decided(row: dict[str, Any]) -> str:
+    """Return the three figures of a decision, each with what it is added to."""
+    return (
+        f" ({row['suggested_fixed_loss']:.2f} {row['base_unit']} on every job, and over what the "
+        f"roof needs {row['suggested_price_ratio']:+.1%} to charge, "
+        f"{row['suggested_load_ratio']:+.1%} to load)"
+    )
 
 
 def _rate(value: object, otherwise: str) -> str:

@@ -152,8 +152,10 @@ FAULTS = {
             """
         },
         [
-            "job 2026-002 was finished on 2026-05-03, before its quote of 2026-05-04: one of the "
-            "two dates is wrong"
+            (
+                "job 2026-002 was finished on 2026-05-03, before its quote of 2026-05-04: one of the "
+                "two dates is wrong"
+            )
         ],
     ),
     "offcut_longer_than_length": (
