@@ -174,6 +174,9 @@ COLUMNS: dict[str, Described] = {
     "lot": _text("Batch number on the tin."),
     "expires_on": _date("The tin's date."),
     "credits_document_no": _text("Invoice that a credit lowers."),
+    "answers_receipt_no": _at_least(
+        pl.Int64, "Received file whose unreadable row this one brings mended.", 1
+    ),
     "credits_line_no": _at_least(pl.Int64, "Line that a credit lowers.", 1),
     "ordered_on": _date("Day it was ordered."),
     "due_on": _date("Day it should come."),

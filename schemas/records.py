@@ -174,7 +174,7 @@ _ALL = (
                 (pl.col("line_kind") != "goods") | pl.col("material").is_not_null(),
             ),
         ),
-        added=("year", "quantity"),
+        added=("year", "quantity", "answers_receipt_no"),
     ),
     Record(
         "orders",

@@ -33,6 +33,8 @@ _OWN: dict[str, tuple[Any, str]] = {
     "rule": (pl.String, "Why the value could be mended."),
     "remedy": (pl.String, "What would mend it."),
     "row_text": (pl.String, "The whole row as received, header and text."),
+    "columns_text": (pl.String, "The row in our own columns, as text; dates as they were read."),
+    "mended_by_receipt_no": (pl.Int64, "Received file that brought the row mended."),
     # settings
     "firm": (pl.String, "Name of the firm."),
     "depot": (pl.String, "Label of the depot."),
@@ -175,8 +177,9 @@ TABLES: dict[str, pa.DataFrameSchema] = {
     ),
     "receipt.reject": _table(
         "Every row that could not be read, with why and what would mend it.",
-        "receipt_no, sheet, row_no, part_no, record, column_name, value, reason, remedy, row_text",
-        blank="record, column_name, value, row_text",
+        "receipt_no, sheet, row_no, part_no, record, column_name, value, reason, remedy, "
+        "row_text, columns_text, mended_by_receipt_no",
+        blank="record, column_name, value, row_text, columns_text, mended_by_receipt_no",
     ),
     "plan.best_plan": _table(
         "The least lengths of trim that a job's edges need.",

@@ -11,7 +11,7 @@ from pipelines.checking.findings import Fault, Findings
 from pipelines.checking.known import FirmLists, Known
 from pipelines.checking.soundness import apply_rules, find_never_filled
 from pipelines.checking.verdicts import Resolved
-from pipelines.checking.versions import IN_ORDER, find_twins, resolve
+from pipelines.checking.versions import ANSWERS, IN_ORDER, find_twins, resolve
 from schemas.record import Record
 from schemas.records import JUDGED_IN_ORDER, RECORDS
 from schemas.units import BASE_UNIT_OF_KIND
@@ -41,7 +41,8 @@ def judge(received: Mapping[str, pl.DataFrame], lists: FirmLists) -> dict[str, J
 
     `received` holds, by record, all its rows of all receipts as text: the record's columns,
     `receipt_no`, `batch_no`, `document`, `file_name`, `sheet`, `row_no`, `part_no`, `date_order`,
-    `fault` (the reader's own, or null) and `row_text`.
+    `fault` (the reader's own, or null) and `row_text`; and where rows came back mended, `answers`
+    (the place of the row that one answers, or null) and `answers_receipt_no`.
     """
     known = Known(lists)
     judged = {}
@@ -57,7 +58,7 @@ def _judge_record(
     record: Record, received: pl.DataFrame, lists: FirmLists, known: Known
 ) -> JudgedRecord:
     findings = Findings()
-    numbered = received.with_row_index("row_id").cast({"row_id": pl.Int64})
+    numbered = _with_answers(received).with_row_index("row_id").cast({"row_id": pl.Int64})
     rows = clear_blanks(record, numbered)
     findings.reject(_reader_faults(rows))
     words = FirmWords(known.names_for(record, rows), lists.day_first)
@@ -69,7 +70,34 @@ def _judge_record(
         _history(record, rows, resolved.kept),
         _outcomes(record, rows, findings, resolved.already_held),
         _placed(record, rows, findings.repairs().drop("mends")),
-        _placed(record, rows, findings.faults(), "row_text"),
+        _rejects(record, numbered, rows, findings),
+    )
+
+
+def _rejects(
+    record: Record, received: pl.DataFrame, rows: pl.DataFrame, findings: Findings
+) -> pl.DataFrame:
+    """Return the faults with the row as received, and in the record's own columns as text."""
+    dates = [name for name in record.columns if rows.schema[name] == pl.Date]
+    names = [name for name in record.columns if name in received.columns]
+    read = rows.select("row_id", *(pl.col(name).cast(pl.String) for name in dates))
+    faulty = (
+        received.filter(pl.col("row_id").is_in(findings.faulty()))
+        .join(read, on="row_id", suffix="_read", maintain_order="left")
+        .with_columns(
+            pl.coalesce(f"{name}_read", name).alias(name) for name in set(dates) & {*names}
+        )
+        .with_columns(pl.struct(names).struct.json_encode().alias("columns_text"))
+    )
+    return _placed(record, faulty, findings.faults(), "row_text", "columns_text")
+
+
+def _with_answers(received: pl.DataFrame) -> pl.DataFrame:
+    absent = {"answers": pl.String, ANSWERS: pl.Int64}
+    return received.with_columns(
+        pl.lit(None, dtype).alias(name)
+        for name, dtype in absent.items()
+        if name not in received.columns
     )
 
 

@@ -20,7 +20,7 @@ class Row(NamedTuple):
     One typed row: where it came from and the columns that it fills.
 
     `filled` holds None where the row empties a column; `twin` is the row of an equal sheet that
-    came before.
+    came before; `answers` names the unreadable row that this one brings mended.
     """
 
     row_id: int
@@ -32,6 +32,7 @@ class Row(NamedTuple):
     row_no: int
     filled: Mapping[str, Any]
     twin: int | None
+    answers: str | None = None
 
     @property
     def place(self) -> str:

@@ -64,18 +64,19 @@ def find_twins(rows: pl.DataFrame) -> dict[int, int]:
     return twins
 
 
+ANSWERS = "answers_receipt_no"
 _ORIGIN = ("row_id", "receipt_no", "batch_no", "document", "file_name", "sheet", "row_no")
 
 
 def _read_rows(record: Record, rows: pl.DataFrame, twins: Mapping[int, int]) -> list[Row]:
-    names = [name for name in rows.columns if name in {*record.columns, *record.added}]
+    names = [name for name in rows.columns if name in {*record.columns, *record.added} - {ANSWERS}]
     ordered = rows.sort(IN_ORDER)
     emptied = [_emptied(record, said) for said in ordered["emptied"]]
     values = [_filled(names, row) for row in ordered.select(names).iter_rows()]
     return [
-        Row._make((*origin, filled | said, twins.get(origin[0])))
-        for origin, filled, said in zip(
-            ordered.select(_ORIGIN).iter_rows(), values, emptied, strict=True
+        Row._make((*origin, filled | said, twins.get(origin[0]), answers))
+        for origin, filled, said, answers in zip(
+            ordered.select(_ORIGIN).iter_rows(), values, emptied, ordered["answers"], strict=True
         )
     ]
 

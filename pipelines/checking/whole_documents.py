@@ -23,12 +23,32 @@ Lines = list[Row]
 def resolve_whole(rows: Sequence[Row], key: Sequence[str], resolved: Resolved) -> list[Row]:
     """Resolve documents without line numbers; return the lines that have one, unresolved."""
     numbered: list[Row] = []
-    for group in rows_by_columns(rows, [name for name in key if name != LINE]):
+    _keep_mended(rows, resolved)
+    unmended = [row for row in rows if row.answers is None or LINE in row.filled]
+    for group in rows_by_columns(unmended, [name for name in key if name != LINE]):
         in_one_shape = _in_one_shape(rows_by_receipt(group), resolved)
         numbered += [row for lines in in_one_shape for row in lines if LINE in row.filled]
         whole = [row for lines in in_one_shape for row in lines if LINE not in row.filled]
         _Document(resolved).add_all(whole)
     return numbered
+
+
+def _keep_mended(rows: Sequence[Row], resolved: Resolved) -> None:
+    """
+    Keep lines that came back mended: they stand with the lines of the file that they came from.
+
+    They are no new version of their document, which would end its other lines.
+    """
+    answered: dict[str, Row] = {}
+    for row in (row for row in rows if row.answers is not None and LINE not in row.filled):
+        first = answered.setdefault(str(row.answers), row)
+        if first is row:
+            resolved.keep(row)
+        elif _line_content(first) == _line_content(row):
+            resolved.hold(row, first)
+        else:
+            reason = f"the row that it brings mended was answered by {first.place}"
+            resolved.reject(row, None, reason, "hand in the whole document anew")
 
 
 def _in_one_shape(receipts: Sequence[Lines], resolved: Resolved) -> list[Lines]:

@@ -2,12 +2,13 @@
 
 from collections import defaultdict
 from collections.abc import Callable, Iterable, Mapping, Sequence
-from dataclasses import dataclass
 
 import polars as pl
 
 from pipelines.checking.judging import FirmLists, JudgedRecord, judge
-from pipelines.receiving.handed_over import FileFault, ReadFile
+from pipelines.month.mended import find_mended, mark_mended
+from pipelines.month.read_receipt import ReadReceipt
+from pipelines.receiving.handed_over import FileFault
 from pipelines.receiving.mappings import SourceMapping
 from pipelines.receiving.reading import read_file
 from pipelines.receiving.register import Receipt
@@ -18,15 +19,6 @@ from schemas.records import RECORDS
 TAKEN_IN = "taken in"
 PARTLY = "taken in, but for a sheet"
 NOT_READ = "could not be read"
-
-
-@dataclass(frozen=True)
-class ReadReceipt:
-    """A receipt, the number of its batch, and what the reader found in it."""
-
-    receipt: Receipt
-    batch_no: int
-    file: ReadFile
 
 
 def read_receipts(
@@ -46,19 +38,22 @@ def read_receipts(
 
 def judge_receipts(read: Sequence[ReadReceipt], settings: Settings) -> dict[str, pl.DataFrame]:
     """Return the receipt.* and history.* tables by relation name."""
-    judged = judge(_rows_by_record(read), _firm_lists(settings))
+    received = _rows_by_record(read)
+    judged = judge(received, _firm_lists(settings))
     outcomes = pl.concat(
         [_skipped(read), *(one.outcomes.select(_OUTCOME_COLUMNS) for one in judged.values())]
     )
+    rejects = pl.concat([one.rejects for one in judged.values()]) if judged else _NO_REJECTS
     tables = {
         "receipt.file": _files(read, outcomes),
         "receipt.row_outcome": outcomes,
         "receipt.repair": _stacked("receipt.repair", (one.repairs for one in judged.values())),
-        "receipt.reject": _stacked("receipt.reject", (one.rejects for one in judged.values())),
+        "receipt.reject": find_mended(rejects, received, outcomes),
     }
     return tables | _histories(judged)
 
 
+_NO_REJECTS = pl.DataFrame(schema=shape_of("receipt.reject")).drop("mended_by_receipt_no")
 _OUTCOME_COLUMNS = list(shape_of("receipt.row_outcome"))
 
 
@@ -84,7 +79,7 @@ def _rows_by_record(read: Iterable[ReadReceipt]) -> dict[str, pl.DataFrame]:
         for sheet in one.file.sheets:
             for record, rows in sheet.rows.items():
                 if not rows.is_empty():
-                    frames[record].append(rows.with_columns(origin))
+                    frames[record].append(mark_mended(rows.with_columns(origin)))
     return {record: pl.concat(found, how="diagonal") for record, found in frames.items()}
 
 

@@ -21,6 +21,7 @@ def write_reject_workbooks(published: Connection, folder: Path, known_batch_no: 
     """
     files = fetch(published, "receipt.file", ["receipt_no", "batch_no", "batch_at", "file_name"])
     rejects = fetch(published, "receipt.reject").join(files, on="receipt_no")
+    rejects = rejects.filter(pl.col("mended_by_receipt_no").is_null())
     newest = files["batch_no"].max()
     written = None
     for batch in rejects.filter(pl.col("batch_no") > known_batch_no).partition_by("batch_no"):

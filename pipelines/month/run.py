@@ -15,7 +15,8 @@ from pipelines.month.fingerprint import fingerprint, program_version
 from pipelines.month.folder import FirmFolder, open_folder
 from pipelines.month.graph import Frames, Stage, order_run
 from pipelines.month.progress import Progress, Silent
-from pipelines.month.receipts import ReadReceipt, read_receipts
+from pipelines.month.read_receipt import ReadReceipt
+from pipelines.month.receipts import read_receipts
 from pipelines.month.rejects import write_reject_workbooks
 from pipelines.month.setting_tables import month_end_before
 from pipelines.month.stages import list_stages

@@ -9,7 +9,8 @@ from pipelines.allowances.proposals import suggest
 from pipelines.calibration.fits import Fits, fit_all
 from pipelines.cutting.past_plans import plan_jobs
 from pipelines.month.graph import Frames, Stage
-from pipelines.month.receipts import ReadReceipt, judge_receipts
+from pipelines.month.read_receipt import ReadReceipt
+from pipelines.month.receipts import judge_receipts
 from pipelines.month.setting_tables import tabulate_settings
 from pipelines.settings import Settings
 from schemas.records import RECORDS

@@ -6,7 +6,8 @@ from pathlib import Path
 
 import polars as pl
 
-from pipelines.month.receipts import ReadReceipt, say_fault
+from pipelines.month.read_receipt import ReadReceipt
+from pipelines.month.receipts import say_fault
 from pipelines.receiving.register import Batch
 
 

@@ -8,6 +8,7 @@ WITH_VIEW_OF_THEIR_OWN = ("jobs", "materials")
 """Records whose ledger relation is a file of sql/ledger, over `ledger.<record>_as_typed`."""
 
 _NEWEST_FIRST = ("receipt_no", "sheet", "row_no", "part_no")
+_STANDS_WITH = "coalesce(line.answers_receipt_no, line.receipt_no)"
 _DOCUMENT = ("supplier", "document_type", "document_no", "year")
 
 
@@ -18,7 +19,7 @@ def ledger_views() -> dict[str, str]:
     A relation holds one row per key in force: column by column the newest filled value, or none
     where a newer row empties it, with the origin of the key's newest row. A blank key column
     equals itself. Purchases of a document without line numbers stand as the lines of its newest
-    receipt, and as those alone.
+    receipt, with those that came back mended, and as those alone.
     """
     return {_relation(record): _in_force(record) for record in RECORDS.values()}
 
@@ -65,6 +66,6 @@ def _source(record: Record) -> str:
     document = ", ".join(f"line.{name}" for name in _DOCUMENT)
     return (
         f"(\n    SELECT {shown}\n    FROM {history} AS line\n    QUALIFY line.line_no IS NOT NULL"  # noqa: S608 - schemas' names
-        "\n        OR line.receipt_no = max(line.receipt_no) FILTER (WHERE line.line_no IS NULL)"
+        f"\n        OR {_STANDS_WITH} = max({_STANDS_WITH}) FILTER (WHERE line.line_no IS NULL)"
         f" OVER (PARTITION BY {document})\n)"
     )

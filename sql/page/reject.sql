@@ -3,7 +3,7 @@
 -- Grain:     one row per receipt_no, sheet, row_no, part_no, column_name
 -- Reads:     receipt.reject, receipt.file
 -- Units:     none
--- Left out:  nothing
+-- Left out:  rows that came back mended
 SELECT
     file.file_name,
     fault.sheet,
@@ -14,6 +14,7 @@ SELECT
     fault.remedy
 FROM receipt.reject AS fault
 INNER JOIN receipt.file AS file ON fault.receipt_no = file.receipt_no
+WHERE fault.mended_by_receipt_no IS NULL
 ORDER BY
     fault.receipt_no DESC,
     fault.sheet ASC,

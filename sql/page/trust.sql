@@ -1,7 +1,7 @@
 -- How far the figures can be trusted, in sentences.
 --
 -- Grain:     one row per order_no
--- Reads:     usage.calendar, receipt.file, ledger.purchases, stock.last_count,
+-- Reads:     usage.calendar, receipt.file, receipt.reject, ledger.purchases, stock.last_count,
 --            comparison.use_by_job, margin.job, result.check_outcome
 -- Units:     GBP in whole pounds
 -- Left out:  nothing
@@ -56,7 +56,16 @@ counted AS (
 
 file AS (
     SELECT
-        cast(coalesce(sum(received.rejected_count), 0) AS BIGINT) AS rejected_count,
+        (
+            SELECT
+                count(
+                    DISTINCT concat_ws(
+                        '/', fault.receipt_no, fault.sheet, fault.row_no, fault.part_no
+                    )
+                )
+            FROM receipt.reject AS fault
+            WHERE fault.mended_by_receipt_no IS NULL
+        ) AS rejected_count,
         count(*) FILTER (WHERE received.message IS NOT NULL) AS unread_count
     FROM receipt.file AS received
 ),

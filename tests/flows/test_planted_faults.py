@@ -61,7 +61,9 @@ def test_one_fault_alone_is_found_and_touches_no_other_row(clean, sound, tmp_pat
     tables = _judged(firm)
     outcomes = _outcomes(tables)
 
-    places = pl.DataFrame([(each.file, each.sheet, each.row_no) for each in planted], PLACE)
+    places = pl.DataFrame(
+        [(each.file, each.sheet, each.row_no) for each in planted], PLACE, orient="row"
+    )
     here = outcomes.join(places, on=PLACE)
     if fault.outcome in READ:
         concerned = here.filter(pl.col("outcome") == fault.outcome)

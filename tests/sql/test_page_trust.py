@@ -34,6 +34,15 @@ def test_sums_purchases_counts_prices_and_rows(relation):
             1          | 3              |
             2          | 0              | is a picture
         """,
+        reject="""
+            receipt_no | sheet | row_no | part_no | column_name | mended_by_receipt_no
+            -----------+-------+--------+---------+-------------+---------------------
+            1          | Jobs  | 2      | 1       | crew        |
+            1          | Jobs  | 2      | 1       | work        |
+            1          | Jobs  | 2      | 2       | quantity    |
+            1          | Jobs  | 3      | 1       | crew        |
+            1          | Jobs  | 4      | 1       | crew        | 7
+        """,
         check_outcome="""
             check_name | fault_count
             -----------+------------
