@@ -3,7 +3,7 @@
 -- Severity:  stop
 -- Grain:     one row per total at fault
 -- Reads:     page.left_by_month, page.left_by_job_type, page.allowed_and_used, margin.job,
---            comparison.use_by_job, usage.calendar
+--            comparison.use_by_job, comparison.taken_lately, usage.calendar
 -- Units:     GBP
 -- Left out:  nothing
 WITH
@@ -51,15 +51,8 @@ total AS (
         'more or less than allowed' AS printed,
         coalesce((SELECT sum(material.difference_gbp) FROM page.allowed_and_used AS material), 0)
             AS printed_gbp,
-        coalesce(
-            sum(line.used_gbp - line.allowed_gbp) FILTER (
-                WHERE line.completed_on
-                BETWEEN calendar.lately_from_on AND calendar.month_end_on
-            ),
-            0
-        ) AS lines_gbp
-    FROM usage.calendar AS calendar
-    LEFT JOIN comparison.use_by_job AS line ON calendar.as_of >= line.completed_on
+        coalesce(sum(line.difference_gbp), 0) AS lines_gbp
+    FROM comparison.taken_lately AS line
 )
 
 SELECT

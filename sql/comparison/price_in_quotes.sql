@@ -52,7 +52,10 @@ lately AS (
         cast(sum(line.line_net_gbp) AS DECIMAL(12, 2)) AS bought_gbp,
         cast(
             sum(
-                cast(line.line_net_gbp - line.quantity * listed.price_gbp AS DECIMAL(12, 2))
+                cast(
+                    cast(line.line_net_gbp - line.quantity * listed.price_gbp AS DECIMAL(24, 6))
+                    AS DECIMAL(12, 2)
+                )
             ) AS DECIMAL(12, 2)
         ) AS gap_gbp
     FROM stock.bought_line AS line

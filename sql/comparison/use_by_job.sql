@@ -3,8 +3,9 @@
 -- Grain:     one row per job_ref, material
 -- Reads:     ledger.jobs, usage.allowed, usage.job_quantity, usage.net_quantity, usage.calendar,
 --            stock.price_step
--- Units:     base units; money rounded here, once, at the price in force on the day of completion;
---            difference: positive took more than was allowed
+-- Units:     base units; money rounded here at the price in force on the day of completion, by
+--            way of six places, which give the half pennies back that a price a base unit lost in
+--            its last place; difference: positive took more than was allowed
 -- Left out:  jobs finished after the day that the run stands for; lines with neither an allowance
 --            nor a use. Money is blank where no price is known
 WITH
@@ -42,8 +43,12 @@ priced AS (
     SELECT
         line.job_ref,
         line.material,
-        cast(line.allowed_quantity * line.price_gbp AS DECIMAL(12, 2)) AS allowed_gbp,
-        cast(line.used_quantity * line.price_gbp AS DECIMAL(12, 2)) AS used_gbp
+        cast(
+            cast(line.allowed_quantity * line.price_gbp AS DECIMAL(24, 6)) AS DECIMAL(12, 2)
+        ) AS allowed_gbp,
+        cast(
+            cast(line.used_quantity * line.price_gbp AS DECIMAL(24, 6)) AS DECIMAL(12, 2)
+        ) AS used_gbp
     FROM line
 )
 

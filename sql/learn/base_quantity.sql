@@ -4,7 +4,8 @@
 -- Reads:     usage.net_quantity, usage.job_material, ledger.jobs, ledger.materials, plan.best_plan,
 --            setting.lay_up, setting.lay_up_mat, setting.soak
 -- Units:     base units. Trim: what the best plan of its lengths uses up. Resin: laminate, laps of
---            the mats, bandage and what the deck drinks. Else the bare need
+--            the mats, bandage and what the deck drinks; bandage and area of a roof as fitted are
+--            as quoted where nobody measured again. Else the bare need
 -- Left out:  a trim without a plan, a resin beside another one on the job: their base is blank;
 --            laps of a mat whose lap or width is not given, bandage without its width or weight
 WITH
@@ -50,13 +51,18 @@ lap AS (
 
 bandage AS (
     SELECT
-        need.job_ref,
-        need.stage,
-        sum(need.net_quantity * item.width_mm / 1000 * item.g_per_m2 / 1000) AS glass_kg
-    FROM need
-    INNER JOIN ledger.materials AS item ON need.material = item.material
-    WHERE need.kind = 'bandage'
-    GROUP BY need.job_ref, need.stage
+        net.job_ref,
+        sum(net.quoted_net_quantity * item.width_mm / 1000 * item.g_per_m2 / 1000)
+            AS quoted_glass_kg,
+        sum(
+            coalesce(net.fitted_net_quantity, net.quoted_net_quantity)
+            * item.width_mm / 1000
+            * item.g_per_m2 / 1000
+        ) AS fitted_glass_kg
+    FROM usage.net_quantity AS net
+    INNER JOIN ledger.materials AS item ON net.material = item.material
+    WHERE net.kind = 'bandage'
+    GROUP BY net.job_ref
 ),
 
 resin AS (
@@ -66,7 +72,11 @@ resin AS (
         need.stage,
         need.net_quantity * (1 + coalesce(lap.lapped_g_per_m2 / glass.g_per_m2, 0))
         + coalesce(
-            bandage.glass_kg * (1 - laminate.glass_ratio) / laminate.glass_ratio, 0
+            CASE need.stage
+                WHEN 'quoted' THEN bandage.quoted_glass_kg
+                ELSE bandage.fitted_glass_kg
+            END * (1 - laminate.glass_ratio) / laminate.glass_ratio,
+            0
         )
         + CASE
             WHEN soak.soak_kg_per_m2 IS NULL THEN 0
@@ -80,7 +90,7 @@ resin AS (
     LEFT JOIN setting.lay_up AS laminate ON job.lay_up = laminate.lay_up
     LEFT JOIN glass ON job.lay_up = glass.lay_up
     LEFT JOIN lap ON need.job_ref = lap.job_ref
-    LEFT JOIN bandage ON need.job_ref = bandage.job_ref AND need.stage = bandage.stage
+    LEFT JOIN bandage ON need.job_ref = bandage.job_ref
     LEFT JOIN setting.soak AS soak ON job.work = soak.work
     WHERE need.kind = 'resin'
 )

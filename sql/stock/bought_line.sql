@@ -2,7 +2,7 @@
 --
 -- Grain:     one row per line of an invoice
 -- Reads:     ledger.purchases, usage.calendar
--- Units:     base units; price_gbp per base unit, from the stated net of the line
+-- Units:     base units; price_gbp per base unit, from the stated net of the line, to twelve places
 -- Left out:  credits, carriage and other lines that are no goods, lines without a quantity, lines
 --            after the day that the run stands for
 SELECT
@@ -18,7 +18,7 @@ SELECT
     line.expires_on,
     line.receipt_no,
     line.row_no,
-    cast(line.line_net_gbp / line.quantity AS DECIMAL(14, 4)) AS price_gbp,
+    cast(line.line_net_gbp / line.quantity AS DECIMAL(20, 12)) AS price_gbp,
     coalesce(line.delivered_on, line.document_on) AS bought_on
 FROM ledger.purchases AS line
 INNER JOIN usage.calendar AS calendar

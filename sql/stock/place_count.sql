@@ -4,7 +4,8 @@
 -- Reads:     ledger.stock_counts, usage.calendar
 -- Units:     base units; newest_on is the material's newest count in any place
 -- Left out:  counts after the day that the run stands for; places last counted more than 31 days
---            before the material's newest count
+--            before the material's newest count; what a place held before, where its list of a
+--            later day, up to that newest count, no longer names the material
 WITH
 counted AS (
     SELECT
@@ -46,4 +47,9 @@ SELECT
     newest.quantity,
     newest.expires_on
 FROM newest
+ANTI JOIN counted AS later
+    ON
+        newest.place = later.place
+        AND newest.counted_on < later.counted_on
+        AND newest.newest_on >= later.counted_on
 WHERE newest.counted_on >= newest.newest_on - 31

@@ -4,7 +4,7 @@
 -- Reads:     stock.last_count, stock.price_in_force, ledger.materials, ledger.purchases,
 --            ledger.jobs, usage.allowed, usage.calendar
 -- Units:     base units; short = booked - counted - bought since, where above 0; value at the
---            price in force, rounded here
+--            price in force, rounded here by way of six places, as money of use is
 -- Left out:  what was taken to jobs since the count: the stock as counted is not the stock today;
 --            materials that were never counted
 WITH
@@ -39,7 +39,9 @@ SELECT
     counted.counted_on,
     counted.quantity,
     counted.place_count,
-    cast(counted.quantity * price.price_gbp AS DECIMAL(12, 2)) AS value_gbp,
+    cast(
+        cast(counted.quantity * price.price_gbp AS DECIMAL(24, 6)) AS DECIMAL(12, 2)
+    ) AS value_gbp,
     booked.quantity AS booked_quantity,
     coalesce(bought.quantity, 0) AS bought_since_quantity,
     CASE

@@ -4,7 +4,8 @@
 -- Reads:     ledger.prices, stock.supplier_asked, stock.bought_line
 -- Units:     price_gbp per base unit: one pack of the list of the supplier asked; before any list
 --            the last price paid; before any payment the first one after, which `how` says.
---            A step holds from from_on to the day before until_on
+--            To twelve places, so that a whole pack comes to its own price again. A step holds
+--            from from_on to the day before until_on
 -- Left out:  prices of larger quantities, lists of other suppliers, other packs where the usual
 --            pack is listed
 WITH
@@ -13,7 +14,7 @@ listed AS (
         price.material,
         price.pack_size,
         price.min_packs,
-        cast(price.pack_price_gbp / price.pack_size AS DECIMAL(14, 4)) AS price_gbp,
+        cast(price.pack_price_gbp / price.pack_size AS DECIMAL(20, 12)) AS price_gbp,
         coalesce(price.valid_from, DATE '1990-01-01') AS from_on,
         first_value(price.pack_size) OVER (
             PARTITION BY price.material
@@ -52,7 +53,7 @@ paid AS (
     SELECT
         line.material,
         line.bought_on AS from_on,
-        cast(sum(line.line_net_gbp) / sum(line.quantity) AS DECIMAL(14, 4)) AS price_gbp,
+        cast(sum(line.line_net_gbp) / sum(line.quantity) AS DECIMAL(20, 12)) AS price_gbp,
         max(line.pack_size) AS pack_size
     FROM stock.bought_line AS line
     GROUP BY line.material, line.bought_on

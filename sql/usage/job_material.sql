@@ -7,7 +7,9 @@
 -- Units:     layer_count: layers of that mat in the job's lay-up, else null; is_alone: the job has
 --            no other material of the kind, so that a need of the kind is a need of this material
 -- Left out:  resin, topcoat, board or mat of which the firm has several and the job names none;
---            a kind of which only a need or an allowance in the settings could tell, without either
+--            a kind of which only a need, or an allowance by size, in the settings could tell,
+--            without either: a coverage rate says how much, not on which roofs (primer goes on
+--            some decks only), and so does an allowance as a share of the need
 WITH
 layer AS (
     SELECT
@@ -83,8 +85,10 @@ supposed AS (
         ON item.kind NOT IN ('resin', 'topcoat', 'board', 'mat', 'trim', 'corner piece')
     WHERE
         item.material IN (SELECT ruled.material FROM setting.need AS ruled)
-        OR item.material IN (SELECT ruled.material FROM setting.allow AS ruled)
-        OR item.coverage_basis = 'net'
+        OR item.material IN (
+            SELECT ruled.material FROM setting.allow AS ruled
+            WHERE coalesce(ruled.per_m2, ruled.per_m, ruled.per_job) IS NOT NULL
+        )
 ),
 
 pair AS (

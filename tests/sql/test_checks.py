@@ -98,9 +98,14 @@ FAULTS = {
                 2026-001 | 2026-05-31   | 1000.00   | 937.67
             """,
             "use_by_job": """
-                job_ref  | material | completed_on | used_gbp | allowed_gbp
-                ---------+----------+--------------+----------+------------
-                2026-001 | resin    | 2026-05-31   | 62.33    | 60.00
+                job_ref  | material | completed_on | used_gbp
+                ---------+----------+--------------+---------
+                2026-001 | resin    | 2026-05-31   | 62.33
+            """,
+            "taken_lately": """
+                job_ref  | material | difference_gbp
+                ---------+----------+---------------
+                2026-001 | resin    | 2.33
             """,
         },
         ["materials by month: £62.34 printed, its lines come to £62.33"],

@@ -47,7 +47,7 @@ def test_resin_has_laps_bandage_and_soak_on_top_of_its_laminate(relation):
     )
 
     # quoted 10.5 x (1 + 50/950) + 8 x 0.075 x 0.45 x 0.7/0.3 + 10 x 0.2 = 11.0526 + 0.63 + 2
-    # fitted 21 x (1 + 50/950) + 20 x 0.2 = 22.1053 + 4; its bandage is not known and adds nothing
+    # fitted 21 x (1 + 50/950) + 0.63 + 20 x 0.2 = 22.1053 + 0.63 + 4, its bandage as quoted
     assert_drawn(
         base,
         """
@@ -57,7 +57,7 @@ def test_resin_has_laps_bandage_and_soak_on_top_of_its_laminate(relation):
         bandage  | quoted | 8            | 8
         mat 450  | fitted | 20           | 20
         mat 450  | quoted | 10           | 10
-        resin    | fitted | 21           | 26.105
+        resin    | fitted | 21           | 26.735
         resin    | quoted | 10.5         | 13.683
         """,
     )

@@ -1,17 +1,15 @@
 from tests.support.drawn import assert_drawn
 
 
-def test_lines_with_both_add_up(relation):
+def test_lines_of_a_material_add_up(relation):
     compared = relation(
         "page.allowed_and_used",
-        use_by_job="""
-            job_ref  | material | kind  | base_unit | completed_on | allowed_quantity | used_quantity | difference_quantity | difference_gbp
-            ---------+----------+-------+-----------+--------------+------------------+---------------+---------------------+---------------
-            2026-001 | resin    | resin | kg        | 2026-03-01   | 15               | 17            | 2                   | 6.20
-            2026-002 | resin    | resin | kg        | 2026-05-31   | 30               | 29.5          | -0.5                | -1.55
-            2026-003 | resin    | resin | kg        | 2026-05-31   |                  | 29.5          |                     |
-            2026-004 | resin    | resin | kg        | 2026-02-28   | 30               | 40            | 10                  | 31.00
-            2026-001 | mat      | mat   | m2        | 2026-03-01   | 10               | 11            | 1                   |
+        taken_lately="""
+            job_ref  | material | kind  | base_unit | allowed_quantity | used_quantity | difference_quantity | difference_gbp
+            ---------+----------+-------+-----------+------------------+---------------+---------------------+---------------
+            2026-001 | resin    | resin | kg        | 15               | 17            | 2                   | 6.20
+            2026-002 | resin    | resin | kg        | 30               | 29.5          | -0.5                | -1.55
+            2026-001 | mat      | mat   | m2        | 10               | 11            | 1                   |
         """,
     )
 

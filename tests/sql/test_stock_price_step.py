@@ -52,15 +52,15 @@ def test_before_a_list_the_last_paid_and_before_that_the_first_paid_after(relati
         """,
     )
 
-    # on 2025-06-01: (54 + 100) / 60 = 2.5667
+    # on 2025-06-01: (54 + 100) / 60
     assert_drawn(
         steps,
         """
-        from_on    | until_on   | price_gbp | how
-        -----------+------------+-----------+-----------------
-        1900-01-01 | 2025-03-01 | 2.5       | first paid after
-        2025-03-01 | 2025-06-01 | 2.5       | last paid
-        2025-06-01 | 2026-01-01 | 2.5667    | last paid
-        2026-01-01 | 9999-12-31 | 3.2       | list
+        from_on    | until_on   | price_gbp      | how
+        -----------+------------+----------------+-----------------
+        1900-01-01 | 2025-03-01 | 2.5            | first paid after
+        2025-03-01 | 2025-06-01 | 2.5            | last paid
+        2025-06-01 | 2026-01-01 | 2.566666666667 | last paid
+        2026-01-01 | 9999-12-31 | 3.2            | list
         """,
     )

@@ -87,3 +87,35 @@ def test_two_resins_on_a_job_are_not_alone(relation):
         2025-001 | winter resin | false
         """,
     )
+
+
+def test_a_primer_is_on_the_jobs_that_name_it_unless_a_rule_by_size_puts_it_on_all(relation):
+    drawn = {
+        "jobs": JOBS,
+        "materials": """
+            material | kind   | base_unit | coverage_per_m2 | coverage_basis
+            ---------+--------+-----------+-----------------+---------------
+            primer   | primer | kg        | 0.15            | net
+        """,
+        "job_materials": """
+            job_ref  | material | entry
+            ---------+----------+------
+            2025-002 | primer   | 1
+        """,
+    }
+    share = """
+        material | ratio_on_net
+        ---------+-------------
+        primer   | 0.20
+    """
+    by_size = """
+        material | per_m2
+        ---------+-------
+        primer   | 0.18
+    """
+
+    named = relation("usage.job_material", allow=share, **drawn)
+    ruled = relation("usage.job_material", allow=by_size, **drawn)
+
+    assert named["job_ref"].to_list() == ["2025-002"]
+    assert sorted(ruled["job_ref"]) == ["2025-001", "2025-002"]
