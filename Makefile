@@ -3,7 +3,7 @@ PYTHON ?= python3
 RUN := .venv/bin
 READY := .venv/.ready
 
-.PHONY: demo test slow bench check
+.PHONY: demo test slow bench check pictures
 
 demo: $(READY)
 	$(RUN)/roofyield demo
@@ -16,6 +16,13 @@ slow: $(READY)
 
 bench: $(READY)
 	$(RUN)/pytest -q -s -m bench
+
+pictures: demo
+	for page in owner estimator; do \
+	  chromium --headless --no-sandbox --disable-gpu --hide-scrollbars --window-size=1280,1150 \
+	    --disable-background-networking --user-data-dir=$$(mktemp -d) \
+	    --screenshot=sample_data/pictures/$$page.png file://$(CURDIR)/demo/pages/$$page.html; \
+	done
 
 check: $(READY)
 	$(RUN)/ruff format --check .

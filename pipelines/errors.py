@@ -43,6 +43,24 @@ class QuantityError(RoofyieldError):
     exit_code = 16
 
 
+class DecisionError(RoofyieldError):
+    """A decision that cannot be taken as it is typed."""
+
+    exit_code = 17
+
+
+class RoofError(RoofyieldError):
+    """A roof to be estimated that cannot be read, or of which something is not known."""
+
+    exit_code = 18
+
+
+class UnknownNameError(RoofyieldError):
+    """A question about a job or a material that no record names."""
+
+    exit_code = 4
+
+
 FILES_NOT_READ = 3
 """Exit code of a run that took in what it could, while some files could not be read."""
 

@@ -24,6 +24,7 @@ _FACTORS: Mapping[tuple[str, str], Fraction] = {
 """Factors that hold for every material; the foot is exact by definition."""
 
 _THOUSANDTH = Decimal("0.001")
+_PENNY = Decimal("0.01")
 
 
 @dataclass(frozen=True)
@@ -81,6 +82,11 @@ def round_quantity(value: Decimal | Fraction) -> Decimal:
     steps = abs(value) / Fraction(_THOUSANDTH)
     whole = (2 * steps.numerator + steps.denominator) // (2 * steps.denominator)
     return (whole if value >= 0 else -whole) * _THOUSANDTH
+
+
+def round_money(value: Decimal) -> Decimal:
+    """Return `value` in GBP to the penny, half away from zero, as the warehouse rounds."""
+    return value.quantize(_PENNY, rounding=ROUND_HALF_UP)
 
 
 def base_units_in(unit: str, item: Item) -> Fraction:

@@ -12,9 +12,11 @@ from reports.page import Drawing, Figure, Frames, Section, Table
 READS = ("page.allowance",)
 
 _QUESTION = "Which allowances should change, and by how much?"
-_MOST_NAMED = 3
+_MOST_WORDS = 24
+_MOST_PANELS = 6
 _NAME_LETTERS = 18
 _STEP_PX = 28
+_PAPER_STEP_PX = 25
 _N_PX = 58
 _HOW_TO_READ = (
     "Dot: what a usual job of that type uses. Bar: where the true figure lies, eight times in ten. "
@@ -43,7 +45,7 @@ def make_section(frames: Frames) -> Section:
         _list_allowances(frame),
     )  # fmt: skip
     tables = () if figure else (_list_allowances(frame),)
-    notes = (f"{_HOW_TO_READ} {_CAUTION}",) if figure else (_CAUTION,)
+    notes = (" ".join([_HOW_TO_READ, *_not_drawn(judged), _CAUTION]) if figure else _CAUTION,)
     return Section(_QUESTION, finding, figure, notes, tables, is_wide=True)
 
 
@@ -56,15 +58,38 @@ def _find(frame: pl.DataFrame) -> str:
         return "You state no allowance yet; the dots are what the jobs used."
     if off.is_empty():
         return f"All {judged.height} allowances agree with what the jobs used."
+    number = words.start_upper(words.number_in_words(off.height))
+    count = f"{number} of {judged.height} allowances {words.is_or_are(off.height)} off"
     named = [_needs(rows) for rows in off.partition_by("job_type", maintain_order=True)]
-    if len(named) > _MOST_NAMED:
-        named = [*named[:_MOST_NAMED], f"and so on for {len(named) - _MOST_NAMED} more job types"]
-    count = words.start_upper(words.number_in_words(off.height))
     rest = judged.height - off.height
     others = f" The other {rest} agree with what the jobs used." if rest else ""
-    verb = words.is_or_are(off.height)
-    listed = "; ".join(named)
-    return f"{count} of {judged.height} allowances {verb} off: {listed}.{others}"
+    whole = f"{count}: {'; '.join(named)}.{others}"
+    return whole if len(whole.split()) <= _MOST_WORDS else f"{count}{_most_money(off)}."
+
+
+def _most_money(off: pl.DataFrame) -> str:
+    priced = off.drop_nulls("at_stake_gbp").sort("at_stake_gbp", descending=True)
+    if priced.is_empty():
+        return ""
+    first = priced.row(0, named=True)
+    return (
+        f"; most money is in {first['material']} for {words.plural(first['job_type'])}, "
+        f"{words.pounds(first['at_stake_gbp'])} in a year"
+    )
+
+
+def _by_money(judged: pl.DataFrame) -> list[str]:
+    """Return the materials, those first whose allowances that are off hold most money."""
+    stake = pl.col("at_stake_gbp").fill_null(0) * pl.col("is_off").cast(pl.Int64)
+    summed = judged.group_by("material", maintain_order=True).agg(stake.sum().alias("stake"))
+    return summed.sort("stake", descending=True, maintain_order=True)["material"].to_list()
+
+
+def _not_drawn(judged: pl.DataFrame) -> tuple[str, ...]:
+    left_out = _by_money(judged)[_MOST_PANELS:]
+    if not left_out:
+        return ()
+    return (f"Drawn are the {_MOST_PANELS} of most money; {words.listed(left_out)}: in the table.",)
 
 
 def _needs(rows: pl.DataFrame) -> str:
@@ -77,11 +102,17 @@ def _needs(rows: pl.DataFrame) -> str:
 
 def _draw(frame: pl.DataFrame, judged: pl.DataFrame, canvas: theme.Canvas) -> Drawing:
     types = _order_types(frame)
-    materials = judged["material"].unique(maintain_order=True).to_list()
+    materials = _by_money(judged)[:_MOST_PANELS]
     across = _panels_across(canvas, len(materials))
     name_px = max(charts.width_of(name, is_heavy=True) for name in types.values()) + 10
     panels = [
-        _panel(judged.filter(material=name), types, name_px, _panel_px(canvas, across, name_px))
+        _panel(
+            judged.filter(material=name),
+            types,
+            name_px,
+            _panel_px(canvas, across, name_px),
+            _PAPER_STEP_PX if canvas.is_paper else _STEP_PX,
+        )
         for name in materials
     ]
     return alt.concat(*panels, columns=across, spacing={"row": 28, "column": 22})
@@ -104,10 +135,10 @@ def _order_types(frame: pl.DataFrame) -> dict[str, str]:
 
 
 def _panel(
-    frame: pl.DataFrame, types: dict[str, str], name_px: float, plot_px: float
+    frame: pl.DataFrame, types: dict[str, str], name_px: float, plot_px: float, least_px: float
 ) -> alt.LayerChart:
     rows = {name: float(number) for number, name in enumerate(types)}
-    step = max(_STEP_PX, max(name.count("\n") + 1 for name in types.values()) * 16 + 6)
+    step = max(least_px, max(name.count("\n") + 1 for name in types.values()) * 16 + 6)
     placed = (
         charts.as_floats(frame)
         .with_columns(
@@ -252,15 +283,17 @@ def _list_allowances(frame: pl.DataFrame) -> Table:
             else f"{_rate(row, 'low_rate', '')} and {_rate(row, 'high_rate', '')}",
             _rate(row, "floor_rate", ""),
             row["rate_label"],
+            "" if row["at_stake_gbp"] is None else words.pounds(row["at_stake_gbp"]),
+            "off" if row["is_off"] else "",
         )
         for row in frame.iter_rows(named=True)
     ]  # fmt: skip
     heads = (
         "Allowance", "Jobs", "You allow", "A usual job uses", "Eight times in ten between",
-        "Least a sound roof holds", "In",
+        "Least a sound roof holds", "In", "At stake in a year", "",
     )  # fmt: skip
     caption = "What you allow and what the jobs used"
-    return Table(caption, heads, tuple(rows), frozenset({1, 2, 3, 5}))
+    return Table(caption, heads, tuple(rows), frozenset({1, 2, 3, 5, 7}))
 
 
 def _rate(row: dict[str, Any], name: str, missing: str) -> str:

@@ -8,6 +8,8 @@ from reports.page import Frames, Section, Table
 READS_JOBS = ("page.booked_job",)
 READS_ORDERS = ("page.open_order",)
 
+_MOST_JOBS = 15
+
 
 def make_booked_section(frames: Frames) -> Section:
     """Return the booked jobs in the order of their days."""
@@ -32,8 +34,14 @@ def make_booked_section(frames: Frames) -> Section:
         )
         for row in frame.iter_rows(named=True)
     ]
-    table = Table("Booked jobs", ("Day", "Job", "Area"), tuple(rows), frozenset({2}))
-    return Section(question, finding, tables=(table,))
+    heads = ("Day", "Job", "Area")
+    shown = tuple(rows[:_MOST_JOBS])
+    table = Table("Booked jobs", heads, shown, frozenset({2}), is_counts=True)
+    later = tuple(rows[_MOST_JOBS:])
+    caption = f"The {words.counted(len(later), 'job')} after these"
+    more = Table(caption, heads, later, frozenset({2}), is_counts=True)
+    folded = (more,) if later else ()
+    return Section(question, finding, tables=(table,), folded=folded)
 
 
 def _come(row: dict[str, Any]) -> str:

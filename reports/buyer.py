@@ -1,17 +1,19 @@
 """The buyer's page: what the booked jobs need, dates, prices and orders."""
 
+from typing import Any
+
 import polars as pl
 
-from reports import booked, prices, store, words
+from reports import booked, dates, prices, store, words
 from reports import firm as firms
 from reports.page import Ask, Frames, Page
 
 READS: tuple[str, ...] = (
-    *firms.READS, *store.READS_STOCK, *booked.READS_JOBS, *store.READS_DATES,
+    *firms.READS, *store.READS, *booked.READS_JOBS, *dates.READS,
     *prices.READS_PAID, *prices.READS_QUOTES, *booked.READS_ORDERS,
 )  # fmt: skip
 
-HEAD_READS: tuple[str, ...] = (*store.READS_STOCK, *store.READS_DATES)
+HEAD_READS: tuple[str, ...] = ("page.stock_as_counted", *dates.READS)
 """What the heading alone stands on."""
 
 _MOST_ASKS = 3
@@ -23,7 +25,7 @@ def build(frames: Frames) -> Page:
     sections = (
         store.make_stock_section(frames, firm),
         booked.make_booked_section(frames),
-        store.make_date_section(frames, firm),
+        dates.make_date_section(frames, firm),
         prices.make_paid_section(frames),
         prices.make_quote_section(frames, firm),
         booked.make_order_section(frames),
@@ -44,14 +46,18 @@ def _counted(frames: Frames) -> tuple[str, ...]:
 def head(frames: Frames) -> str:
     """Return the heading: how many materials are short, and how many dates are near."""
     short = store.short_of(frames["page.stock_as_counted"]).height
-    near = frames["page.stock_date"].filter(pl.col("days_left") <= store.SOON_DAYS).height
+    near = frames["page.stock_date"].filter(pl.col("days_left") <= dates.SOON_DAYS).height
     parts = []
     if short:
-        parts.append(f"{words.counted_in_words(short, 'material')} short for the booked jobs")
+        day = store.first_short_on(frames["page.stock_as_counted"])
+        first = "" if day is None else f", the first on {words.weekday(day)}"
+        parts.append(
+            f"{words.counted_in_words(short, 'material')} short for the booked jobs{first}"
+        )
     if near:
         parts.append(f"{words.counted_in_words(near, 'date')} near or past")
     if parts:
-        return words.start_upper(", ".join(parts))
+        return words.start_upper("; ".join(parts))
     if frames["page.stock_as_counted"].is_empty():
         return "Nothing counted yet"
     return "Nothing short, no date near"
@@ -59,13 +65,10 @@ def head(frames: Frames) -> str:
 
 def _asks(frames: Frames) -> tuple[Ask, ...]:
     short = store.short_of(frames["page.stock_as_counted"])
+    ordered = store.on_order(frames)
     asks = [
-        Ask(
-            f"Order {row['material']}: the booked jobs are short of "
-            f"{words.quantity(row['short_quantity'], row['base_unit'])}.",
-            ("Question 1", "#q1"),
-        )
-        for row in short.head(2).iter_rows(named=True)
+        Ask(_order(row, is_ordered=row["material"] in ordered), ("Question 1", "#q1"))
+        for row in _soonest_and_dearest(short)
     ]
     near = frames["page.stock_date"].sort("expires_on", maintain_order=True)
     asks += [
@@ -75,6 +78,21 @@ def _asks(frames: Frames) -> tuple[Ask, ...]:
             f"dated {words.short_day(row['expires_on'])}.",
             ("Question 3", "#q3"),
         )
-        for row in near.filter(pl.col("days_left") <= store.SOON_DAYS).iter_rows(named=True)
+        for row in near.filter(pl.col("days_left") <= dates.SOON_DAYS).iter_rows(named=True)
     ]
     return tuple(asks[:_MOST_ASKS])
+
+
+def _soonest_and_dearest(short: pl.DataFrame) -> list[dict[str, Any]]:
+    """Return the material that runs short first and the one of most money short."""
+    dearest = short.sort("short_gbp", descending=True, nulls_last=True, maintain_order=True)
+    both = pl.concat([short.head(1), dearest.head(1)])
+    return both.unique("material", maintain_order=True).to_dicts()
+
+
+def _order(row: dict[str, Any], *, is_ordered: bool) -> str:
+    lack = words.amount(row["short_quantity"], row["base_unit"])
+    day = row["short_on"]
+    when = "" if day is None else f", the first on {words.weekday(day)}"
+    do = "See that the order covers" if is_ordered else "Order"
+    return f"{do} {row['material']}: the booked jobs are {lack} short{when}."

@@ -5,7 +5,7 @@ from typing import Any
 import polars as pl
 
 from reports.templates import closed_list
-from schemas.columns import COLUMNS
+from schemas.columns import describe_column
 from schemas.record import Record
 from schemas.records import RECORDS
 
@@ -56,14 +56,14 @@ def _describe_record(record: Record) -> str:
 
 
 def _describe_column(record: Record, name: str) -> str:
-    column = COLUMNS[name]
+    column = describe_column(record.name, name)
     cells = (
         f"`{name}`",
         "yes" if name in record.required else "",
         _type_of(column["dtype"]),
         unit_of(name, column["dtype"]),
-        limits_of(name),
-        column["source"] if limits_of(name) else "",
+        limits_of(record, name),
+        column["source"] if limits_of(record, name) else "",
         column["description"],
     )
     return f"| {' | '.join(cell.replace('|', '/') for cell in cells)} |"
@@ -83,13 +83,13 @@ def unit_of(name: str, dtype: Any) -> str:  # noqa: ANN401
     return _UNITS.get(name) or next(endings, "")
 
 
-def limits_of(name: str) -> str:
+def limits_of(record: Record, name: str) -> str:
     """Return what the column's checks allow, in words."""
     said = []
-    for check in COLUMNS[name]["checks"]:
+    for check in describe_column(record.name, name)["checks"]:
         low, high = (check.statistics.get(bound) for bound in _BOUNDS)
-        if closed_list(name):
-            said.append(", ".join(closed_list(name)))
+        if closed_list(record, name):
+            said.append(", ".join(closed_list(record, name)))
         elif high is not None:
             said.append(f"{low} to {high}")
         elif low is not None:

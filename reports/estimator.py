@@ -1,13 +1,13 @@
 """The estimator's page: which allowances are off, and what the roofs say of the measuring."""
 
-from reports import allowance, bought, roofs, suggestion, words
+from reports import allowance, bought, roofs, scores, suggestion, words
 from reports import firm as firms
 from reports.firm import Firm
 from reports.page import Ask, Frames, Page, Section
 
 READS: tuple[str, ...] = (
     *firms.READS, *allowance.READS, *suggestion.READS, *bought.READS, *roofs.READS_MEASURING,
-    *roofs.READS_SIZE, *roofs.READS_LAY_UPS, *roofs.READS_ASIDE,
+    *roofs.READS_SIZE, *roofs.READS_LAY_UPS, *roofs.READS_ASIDE, *scores.READS,
 )  # fmt: skip
 
 HEAD_READS: tuple[str, ...] = suggestion.READS
@@ -22,6 +22,7 @@ def build(frames: Frames) -> Page:
     sections = (
         _first_section(frames, firm),
         suggestion.make_section(frames),
+        scores.make_section(frames),
         roofs.make_measuring_section(frames),
         roofs.make_size_section(frames),
         roofs.make_lay_up_section(frames),
@@ -45,15 +46,22 @@ def _first_section(frames: Frames, firm: Firm) -> Section:
 
 
 def head(frames: Frames) -> str:
-    """Return the heading: how many allowances wait for a decision."""
-    count = suggestion.offers_of(frames["page.suggestion"]).height
-    if count:
-        return f"{words.start_upper(words.counted_in_words(count, 'allowance'))} to decide"
-    return "No allowance to decide"
+    """Return the heading: how many allowances are off, or not stated yet."""
+    open_rows = suggestion.to_decide(frames)
+    off = open_rows.filter("is_off").height
+    if off:
+        count = words.start_upper(words.counted_in_words(off, "allowance"))
+        return f"{count} {words.is_or_are(off)} off"
+    if open_rows.height:
+        count = words.start_upper(words.counted_in_words(open_rows.height, "allowance"))
+        return f"{count} to state"
+    if frames["page.allowance"]["suggested_rate"].drop_nulls().is_empty():
+        return "No allowance can be judged yet"
+    return "No allowance is off"
 
 
 def _asks(frames: Frames) -> tuple[Ask, ...]:
-    offered = suggestion.offers_of(frames["page.suggestion"]).head(_MOST_ASKS)
+    offered = suggestion.to_decide(frames).head(_MOST_ASKS)
     return tuple(
         Ask(f"Decide on {row['material']} for {words.plural(row['job_type'])}{_stake(row)}.",
             ("Question 2", "#q2"))
@@ -63,4 +71,4 @@ def _asks(frames: Frames) -> tuple[Ask, ...]:
 
 def _stake(row: dict[str, object]) -> str:
     money = row["at_stake_gbp"]
-    return f": {words.pounds(money)} at stake" if isinstance(money, words.NUMBERS) else ""
+    return f": {words.pounds(money)} at stake in a year" if isinstance(money, words.NUMBERS) else ""

@@ -13,6 +13,8 @@ from reports.rows import RowChart
 READS = ("page.left_by_job_type", "page.left_by_month")
 
 ENOUGH_JOBS = 3
+_LEAST_SPAN = 20
+"""Pounds of every £100 that the axis over the months spans: £2 are not to look like £20."""
 _MEASURE = "Left after materials, of every £100 of price (labour not in)"
 
 
@@ -29,7 +31,7 @@ def make_type_section(frames: Frames, firm: Firm) -> Section:
     frame = frames["page.left_by_job_type"]
     question = "Which job types fall short?"
     if frame.is_empty():
-        return Section(question, _no_margin(), action=_hand_in_prices())
+        return Section(question, _no_margin(firm), action=_hand_in_prices(firm))
     ordered = frame.sort(
         pl.col("below_aim_gbp").fill_null(0),
         -pl.col("left_ratio"),
@@ -45,14 +47,16 @@ def make_type_section(frames: Frames, firm: Firm) -> Section:
     return Section(question, finding, figure, _notes(firm), action=_act_on_types(ordered, firm))
 
 
-def _no_margin() -> str:
-    return (
-        "We cannot say yet: no job finished lately has both a price and its materials. "
-        "The price on the jobs record would answer this."
-    )
+def _no_margin(firm: Firm) -> str:
+    start = "We cannot say yet: no job finished lately has both a price and its materials."
+    if not firm.has_issues:
+        return f"{start} The job materials record, what went out and came back, would answer this."
+    return f"{start} The price on the jobs record would answer this."
 
 
-def _hand_in_prices() -> Action:
+def _hand_in_prices(firm: Firm) -> Action:
+    if not firm.has_issues:
+        return Action("Hand in return cards", "What went out to each job, and what came back.")
     return Action(
         "Hand in prices", "Fill quoted price and day of finishing on the jobs record, a row a job."
     )
@@ -198,12 +202,12 @@ def _between(row: dict[str, Any]) -> str:
     return f"{words.of_hundred(row['low_ratio'])} and {words.of_hundred(row['high_ratio'])}"
 
 
-def make_month_section(frames: Frames) -> Section:
+def make_month_section(frames: Frames, firm: Firm) -> Section:
     """Return the section that shows what was left, month by month."""
     frame = frames["page.left_by_month"].sort("month_on", maintain_order=True)
     question = "Is what is left holding?"
     if frame.is_empty():
-        return Section(question, _no_margin())
+        return Section(question, _no_margin(firm))
     finding = _find_months(frame)
     panel = months.Panel(
         _MEASURE,
@@ -211,6 +215,9 @@ def make_month_section(frames: Frames) -> Section:
             {"left_ratio": "value"}
         ),
         words.pounds,
+        None if firm.left_aim_ratio is None else firm.left_aim_ratio * 100,
+        least_span=_LEAST_SPAN,
+        allowed_word="your aim",
     )
     if frame.height == 1:
         return Section(question, finding, tables=(_list_months(frame),))
@@ -219,7 +226,8 @@ def make_month_section(frames: Frames) -> Section:
         lambda canvas: months.month_charts([panel], canvas, height=canvas.high(140)),
         _list_months(frame),
     )
-    note = "Each dot is the jobs finished in that month; how many stands in the table."
+    aim = "" if firm.left_aim_ratio is None else " The broken line is your aim."
+    note = f"Each dot is the jobs finished in that month; how many stands in the table.{aim}"
     return Section(question, finding, figure, (note,))
 
 

@@ -14,6 +14,9 @@ from reports import page as pages
 from reports import style, theme
 from reports.page import Action, Ask, Figure, Page, Section, Table
 
+_LONG_LETTERS = 90
+"""A longer cell gets the whole width of a phone, its label above it."""
+
 
 @cache
 def _libraries() -> str:
@@ -142,6 +145,7 @@ def _section(section: Section, number: int) -> str:
             *(_table(table) for table in section.tables),
             *notes,
             _twin(section.figure),
+            *(_fold(table.caption, table) for table in section.folded),
             "</div>",
             _action(section.action),
             "</section>",
@@ -163,7 +167,11 @@ def _figure(figure: Figure | None, heading: str) -> str:
 def _twin(figure: Figure | None) -> str:
     if figure is None:
         return ""
-    return f"<details><summary>The same figures as a table</summary>{_table(figure.twin)}</details>"
+    return _fold("The same figures as a table", figure.twin)
+
+
+def _fold(words: str, table: Table) -> str:
+    return f"<details><summary>{escape(words)}</summary>{_table(table)}</details>"
 
 
 def _action(action: Action | None) -> str:
@@ -193,10 +201,14 @@ def _side(number: int, table: Table) -> str:
     return ' class="n"' if number in table.figures else ""
 
 
+def _kind(number: int, cell: str, table: Table) -> str:
+    return ' class="w"' if len(cell) > _LONG_LETTERS else _side(number, table)
+
+
 def _row(row: tuple[str, ...], table: Table) -> str:
     first = _link((row[0], table.links[row[0]])) if row[0] in table.links else escape(row[0])
     cells = [
-        f'<td role="cell"{_side(number, table)} data-l="{escape(table.heads[number])}">'
+        f'<td role="cell"{_kind(number, cell, table)} data-l="{escape(table.heads[number])}">'
         f"<span>{escape(cell)}</span></td>"
         for number, cell in enumerate(row[1:], start=1)
     ]

@@ -1,5 +1,6 @@
 """Small charts over months: a line of dots, the usual range, and what is allowed."""
 
+import math
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from datetime import date
@@ -14,6 +15,8 @@ _LAST_PX = 48
 _HEIGHT_PX = 96
 _GAP_PX = 24
 
+MOST_ON_PAPER = 4
+
 
 @dataclass(frozen=True)
 class Panel:
@@ -21,7 +24,8 @@ class Panel:
     One small chart.
 
     `frame`: one row a month, `month_on`, `value`, and `is_outside` where one is outside the usual.
-    `allowed`, `low` and `high` are levels in the unit of `value`; null where not known.
+    `allowed`, `low` and `high` are levels in the unit of `value`; null where not known. The axis
+    spans `least_span` at least, so that a small movement does not look like a large one.
     """
 
     title: str
@@ -30,6 +34,8 @@ class Panel:
     allowed: float | None = None
     low: float | None = None
     high: float | None = None
+    least_span: float = 0
+    allowed_word: str = "allowed"
 
     @property
     def levels(self) -> list[float]:
@@ -48,10 +54,11 @@ def month_axis(months: Sequence[date], parts: int = 4) -> Axis:
 
 
 def month_charts(
-    panels: Sequence[Panel], canvas: theme.Canvas, *, columns: int = 2, height: float | None = None
+    panels: Sequence[Panel], canvas: theme.Canvas, *, height: float | None = None
 ) -> alt.ConcatChart:
-    """Return the panels in rows of `columns` (one under another on a narrow canvas)."""
-    across = 1 if canvas.is_narrow else min(columns, len(panels))
+    """Return the panels two in a row, on paper the first four; one under another if narrow."""
+    across = 1 if canvas.is_narrow else min(len(panels), 2)
+    panels = panels[:MOST_ON_PAPER] if canvas.is_paper else panels
     labels = [word for panel in panels for word in _value_words(panel)]
     label_px = max(charts.width_of(word) for word in labels) + 8
     room = (canvas.width - (across - 1) * _GAP_PX) / across - label_px - _LAST_PX
@@ -76,20 +83,30 @@ def _draw(panel: Panel, months: Axis, size: tuple[float, float], label_px: float
 def _ends(panel: Panel) -> tuple[float, float]:
     known = [value for value in panel.frame["value"] if value is not None] + panel.levels
     low, high = min(known), max(known)
-    room = (high - low) * 0.2 or abs(high) * 0.1 or 0.1
+    room = max((high - low) * 0.2, (panel.least_span - high + low) / 2)
+    room = room or abs(high) * 0.1 or 0.1
     return low - room, high + room
 
 
 def _named_values(panel: Panel) -> tuple[float, ...]:
     low, high = _ends(panel)
     known = panel.frame["value"].drop_nulls()
-    shown = sorted(set(panel.levels)) or sorted({min(known), max(known)})
+    if panel.least_span:
+        return _apart([*_round_ends(low, high), *panel.levels], (high - low) * 0.15, panel.allowed)
+    levels = set(panel.levels) if panel.low is not None or panel.high is not None else set()
+    shown = sorted(levels) or sorted({min(known), max(known), *panel.levels})
     return _apart(shown, (high - low) * 0.15, panel.allowed)
+
+
+def _round_ends(low: float, high: float) -> tuple[float, float]:
+    return math.ceil(low / 5) * 5.0, math.floor(high / 5) * 5.0
 
 
 def _value_words(panel: Panel) -> tuple[str, ...]:
     return tuple(
-        f"allowed {panel.write(value)}" if value == panel.allowed else panel.write(value)
+        f"{panel.allowed_word} {panel.write(value)}"
+        if value == panel.allowed
+        else panel.write(value)
         for value in _named_values(panel)
     )
 

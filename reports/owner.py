@@ -2,15 +2,13 @@
 
 from decimal import Decimal
 
-import polars as pl
-
 from reports import firm as firms
-from reports import left, prices, use, words
+from reports import left, prices, questions, use, words
 from reports.firm import Firm
 from reports.page import Ask, Frames, Page
 
 READS: tuple[str, ...] = (
-    *firms.READS, *left.READS, *use.READS_TAKEN, *use.READS_MONTHS, *use.READS_QUESTIONS,
+    *firms.READS, *left.READS, *use.READS_TAKEN, *use.READS_MONTHS, *questions.READS,
     *prices.READS_QUOTES,
 )  # fmt: skip
 
@@ -18,7 +16,7 @@ HEAD_READS: tuple[str, ...] = (
     "page.firm",
     "page.left_by_job_type",
     *prices.READS_QUOTES,
-    *use.READS_QUESTIONS,
+    *questions.READS,
 )
 """What the heading alone stands on."""
 
@@ -32,8 +30,8 @@ def build(frames: Frames) -> Page:
         left.make_type_section(frames, firm),
         use.make_taken_section(frames, firm),
         use.make_month_section(frames),
-        left.make_month_section(frames),
-        use.make_question_section(frames, firm),
+        left.make_month_section(frames, firm),
+        questions.make_question_section(frames, firm),
         prices.make_quote_section(frames, firm),
     )
     asks = _asks(frames, firm)
@@ -95,7 +93,7 @@ def _ask_types(frames: Frames, firm: Firm) -> list[tuple[Decimal, Ask]]:
 
 
 def _ask_prices(frames: Frames) -> list[tuple[Decimal, Ask]]:
-    gap = prices.gap_of(frames["page.price_in_quotes"].drop_nulls(["list_price_gbp"]))
+    gap = prices.gap_of(prices.changed(frames["page.price_in_quotes"]))
     if gap < prices.WORTH_SAYING_GBP:
         return []
     text = f"Bring the price list up to date: {words.pounds(gap)} in three months."
@@ -103,10 +101,9 @@ def _ask_prices(frames: Frames) -> list[tuple[Decimal, Ask]]:
 
 
 def _ask_questions(frames: Frames) -> list[tuple[Decimal, Ask]]:
-    rows = frames["page.job_to_ask_about"]
-    total = rows.select(pl.col("beyond_gbp")).drop_nulls().to_series().to_list()
-    if not total:
+    rows = questions.worth_asking(frames["page.job_to_ask_about"])
+    if rows.is_empty():
         return []
-    money = sum(total, Decimal(0))
-    jobs = words.counted_in_words(rows.height, "job")
+    money = sum(rows["beyond_gbp"].to_list(), Decimal(0))
+    jobs = words.counted_in_words(rows["job_ref"].n_unique(), "job")
     return [(money, Ask(f"Ask about {jobs}: {words.pounds(money)}.", ("Question 5", "#q5")))]

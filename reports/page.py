@@ -63,7 +63,11 @@ class Action:
 
 @dataclass(frozen=True)
 class Section:
-    """A question that is always put in the same words, what was found, and what to do."""
+    """
+    A question that is always put in the same words, what was found, and what to do.
+
+    `folded` tables stand shut under their caption: no one has to read them.
+    """
 
     question: str
     finding: str
@@ -72,6 +76,7 @@ class Section:
     tables: tuple[Table, ...] = ()
     action: Action | None = None
     is_wide: bool = False
+    folded: tuple[Table, ...] = ()
 
     @property
     def canvases(self) -> tuple[theme.Canvas, ...]:

@@ -1,10 +1,10 @@
-"""The four pages as files."""
+"""The four pages as files, and the workbook of decisions beside them."""
 
 import re
 from collections.abc import Callable, Mapping
 from pathlib import Path
 
-from reports import buyer, estimator, owner, start
+from reports import buyer, decisions, estimator, owner, start
 from reports.markup import write_html
 from reports.page import Frames, Page
 
@@ -23,13 +23,14 @@ PAGE_READS: Mapping[str, tuple[str, ...]] = {
     "owner": owner.READS,
     "estimator": estimator.READS,
     "buyer": buyer.READS,
+    "allowances": decisions.READS,
 }
-"""Relations that each page reads."""
+"""Relations that each page, and the workbook beside them, reads."""
 
 
 def write_pages(frames: Frames, folder: Path, fingerprint: str) -> list[Path]:
     """
-    Write the four pages into `folder` and return their paths.
+    Write the four pages and the workbook of decisions into `folder` and return their paths.
 
     Args:
         frames: every relation of `PAGE_READS`, by name.
@@ -37,7 +38,8 @@ def write_pages(frames: Frames, folder: Path, fingerprint: str) -> list[Path]:
         fingerprint: what the figures were made from; it stands in each page's head.
 
     """
-    return [_write(build(frames), folder, fingerprint) for build in _BUILD.values()]
+    pages = [_write(build(frames), folder, fingerprint) for build in _BUILD.values()]
+    return [*pages, decisions.write_decision_workbook(frames, folder / decisions.FILE_NAME)]
 
 
 def read_pages_fingerprint(folder: Path) -> str | None:

@@ -14,7 +14,19 @@ READS_QUOTES = ("page.price_in_quotes",)
 READS_PAID = ("page.bought_by_month",)
 
 WORTH_SAYING_GBP = 25
+_SAME_RATIO = 0.005
+"""Up to half of one per cent a price is as in the quotes: packs are priced in whole pence."""
+_MOST_ROWS = 8
 _AXIS_TITLE = "Last three invoices, % of the price in your quotes"
+
+
+def changed(frame: pl.DataFrame) -> pl.DataFrame:
+    """Return the materials whose newest invoice is not as the quotes say, most pounds first."""
+    listed = frame.filter(pl.col("list_price_gbp") > 0)
+    moved = listed.filter(pl.col("change_ratio").abs() > _SAME_RATIO)
+    return moved.sort(
+        pl.col("lately_gap_gbp").fill_null(0).abs(), descending=True, maintain_order=True
+    )
 
 
 def gap_of(frame: pl.DataFrame) -> Decimal:
@@ -22,24 +34,28 @@ def gap_of(frame: pl.DataFrame) -> Decimal:
     return sum((gap for gap in frame["lately_gap_gbp"] if gap and gap > 0), Decimal(0))
 
 
+def _saved(frame: pl.DataFrame) -> Decimal:
+    return sum((-gap for gap in frame["lately_gap_gbp"] if gap and gap < 0), Decimal(0))
+
+
 def make_quote_section(frames: Frames, firm: Firm) -> Section:
     """Return the section that says whether the prices in the quotes are still right."""
     frame = frames["page.price_in_quotes"]
     question = "Are the prices in the quotes still right?"
-    both = (
-        frame.filter(pl.col("list_price_gbp") > 0)
-        .drop_nulls("change_ratio")
-        .sort(pl.col("lately_gap_gbp").fill_null(0), descending=True, maintain_order=True)
-    )
+    both = frame.filter(pl.col("list_price_gbp") > 0).drop_nulls("change_ratio")
     if both.is_empty():
         return Section(question, _cannot_say(frame))
-    finding = _find_gap(both, firm)
+    moved = changed(frame)
+    if moved.is_empty():
+        finding = f"All {both.height} prices in your quotes are as on the newest invoices."
+        return Section(question, finding, folded=(_list_gap(frame),))
+    finding = _find_gap(moved, firm)
     figure = Figure(
         f"{finding} {_AXIS_TITLE}, by material.",
-        lambda canvas: _draw_gap(both, canvas),
+        lambda canvas: _draw_gap(moved.head(_MOST_ROWS), canvas),
         _list_gap(frame),
     )
-    return Section(question, finding, figure, _notes(frame, both), action=_act(both))
+    return Section(question, finding, figure, _notes(frame, both, moved), action=_act(moved))
 
 
 def _cannot_say(frame: pl.DataFrame) -> str:
@@ -49,27 +65,42 @@ def _cannot_say(frame: pl.DataFrame) -> str:
 
 
 def _find_gap(frame: pl.DataFrame, firm: Firm) -> str:
-    worst = frame.row(0, named=True)
-    total = gap_of(frame)
-    if total < WORTH_SAYING_GBP:
-        return f"The prices in your quotes agree with the invoices of {firm.lately}."
-    unit = worst["base_unit"]
-    old, new = (words.exact_pounds(worst[name]) for name in ("list_price_gbp", _NEWEST))
-    return (
-        f"Quotes still use {worst['material']} at {old}{words.NO_BREAK}a{words.NO_BREAK}"
-        f"{words.unit_sign(unit) or 'piece'}; the newest invoice says {new}. "
-        f"Old prices cost {words.pounds(total)} in three months."
-    )
+    total, saved = gap_of(frame), _saved(frame)
+    if total >= WORTH_SAYING_GBP:
+        dearer = frame.filter(pl.col("lately_gap_gbp") > 0).row(0, named=True)
+        cost = f"Old prices cost {words.pounds(total)} in three months."
+        return f"Quotes still use {_at(dearer)}. {cost}"
+    if saved >= WORTH_SAYING_GBP:
+        cheaper = frame.filter(pl.col("lately_gap_gbp") < 0).row(0, named=True)
+        return (
+            f"Quotes use {_at(cheaper)}. You paid {words.pounds(saved)} less than quoted in three "
+            "months."
+        )
+    return f"The prices in your quotes agree with the invoices of {firm.lately}, to within £25."
+
+
+def _at(row: dict[str, Any]) -> str:
+    old = words.unit_price(row["list_price_gbp"], row["base_unit"])
+    new = words.unit_price(row[_NEWEST], row["base_unit"]).partition(words.NO_BREAK)[0]
+    return f"{row['material']} at {old}; the newest invoice says {new}"
 
 
 _NEWEST = "invoice_price_1_gbp"
+_COLUMN_HEADS = ("quotes → newest", "3 months")
 
 
-def _notes(frame: pl.DataFrame, both: pl.DataFrame) -> tuple[str, ...]:
+def _notes(
+    frame: pl.DataFrame, both: pl.DataFrame, moved: pl.DataFrame
+) -> tuple[str, ...]:  # fmt: skip
     text = (
-        "Filled dot: the newest invoice. Open dots: the two before. At the right, price in your "
-        "quotes and now, and what the gap cost in three months."
+        "Filled dot: the newest invoice. Open dots: the two before. At the right, what three "
+        "months' invoices came to beyond the prices in your quotes."
     )
+    drawn = min(moved.height, _MOST_ROWS)
+    if drawn < moved.height:
+        text += f" {moved.height - drawn} more that differ stand in the table."
+    if same := both.height - moved.height:
+        text += f" {same} others are as in your quotes." if same > 1 else " One is as in them."
     left_out = [name for name in frame["material"] if name not in set(both["material"])]
     if not left_out:
         return (text,)
@@ -93,11 +124,11 @@ def _draw_gap(frame: pl.DataFrame, canvas: theme.Canvas) -> Drawing:
     ).with_columns(nothing=pl.lit(0.0))  # fmt: skip
     values = [value for n in (1, 2, 3) for value in shares[f"share_{n}"]]
     axis = charts.round_axis(values, _AXIS_TITLE, words.signed_percent, from_zero=True)
-    money = tuple(words.pounds(gap or 0) for gap in frame["lately_gap_gbp"])
+    money = tuple(words.signed_pounds(gap or 0) for gap in frame["lately_gap_gbp"])
     prices = tuple(_from_to(row) for row in frame.iter_rows(named=True))
-    columns = (prices, tuple(map(", ".join, zip(prices, money, strict=True))))
-    shown = columns[1:] if canvas.is_narrow else (prices, money)
-    chart = RowChart(canvas, axis, tuple(frame["material"]), shown)
+    both = tuple(map(", ".join, zip(prices, money, strict=True)))
+    shown, heads = ((both,), ()) if canvas.is_narrow else ((prices, money), _COLUMN_HEADS)
+    chart = RowChart(canvas, axis, tuple(frame["material"]), shown, heads)
     placed = chart.place(shares)
     earlier = [
         chart.dots(placed.drop_nulls(name), name, size=36, is_open=True)
@@ -130,13 +161,13 @@ def _list_gap(frame: pl.DataFrame) -> Table:
             _price(row[_NEWEST], row),
             words.day(row["invoice_on_1"]) if row["invoice_on_1"] else "",
             row["supplier"] or "",
-            "" if row["lately_gap_gbp"] is None else words.pounds(row["lately_gap_gbp"]),
+            "" if row["lately_gap_gbp"] is None else words.signed_pounds(row["lately_gap_gbp"]),
         )
         for row in frame.iter_rows(named=True)
     ]
     heads = (
         "Material", "In your quotes", "Since", "Two invoices back", "One back", "Newest invoice",
-        "Of", "Supplier", "Cost in three months",
+        "Of", "Supplier", "More or less in three months",
     )  # fmt: skip
     return Table("Prices ex VAT", heads, tuple(rows), frozenset({1, 3, 4, 5, 8}))
 
@@ -163,7 +194,8 @@ def make_paid_section(frames: Frames) -> Section:
         lambda canvas: months.month_charts(panels, canvas),
         _list_paid(frame),
     )
-    note = "Price paid for one unit, ex VAT; a month without an invoice has no dot."
+    paper = " On paper the first four." if len(panels) > months.MOST_ON_PAPER else ""
+    note = f"Price paid for one unit, ex VAT; a month without an invoice has no dot.{paper}"
     return Section(question, finding, figure, (note,))
 
 

@@ -16,8 +16,9 @@ READS_ASIDE = ("page.set_aside",)
 
 _BAND = 0.05
 _LEAST_DOTS = 3
+_MOST_LINES = 4
 _FIGURES_PX = 62
-_HEIGHT_PX = 210
+_HEIGHT_PX = 190
 
 
 def make_measuring_section(frames: Frames) -> Section:
@@ -249,7 +250,6 @@ def make_aside_section(frames: Frames) -> Section:
     question = "What was set aside from learning?"
     if frame.is_empty():
         return Section(question, "Nothing was set aside.")
-    count = words.start_upper(words.counted_in_words(frame.height, "line"))
     rows = [
         (
             f"{row['job_ref']} {row['job_type']}",
@@ -261,7 +261,23 @@ def make_aside_section(frames: Frames) -> Section:
         for row in frame.iter_rows(named=True)
     ]
     heads = ("Job", "Finished", "Material", "Used", "Why")
-    table = Table("Set aside: in the money and the stock, not in the allowances", heads,
-                  tuple(rows), frozenset({3}))  # fmt: skip
-    finding = f"{count} {words.was_or_were(frame.height)} read and set aside from learning."
-    return Section(question, finding, tables=(table,), is_wide=True)
+    caption = "Set aside: in the money and the stock, not in the allowances"
+    rest = tuple(rows[_MOST_LINES:])
+    others = f"The other {words.counted(len(rest), 'line')}"
+    return Section(
+        question,
+        _find_aside(frame),
+        tables=(Table(caption, heads, tuple(rows[:_MOST_LINES]), frozenset({3})),),
+        is_wide=True,
+        folded=(Table(others, heads, rest, frozenset({3})),) if rest else (),
+    )
+
+
+def _find_aside(frame: pl.DataFrame) -> str:
+    count = words.start_upper(words.counted_in_words(frame.height, "line"))
+    said = f"{count} {words.was_or_were(frame.height)} read and set aside from learning"
+    by_material = frame.group_by("material", maintain_order=True).len()
+    most = by_material.sort("len", descending=True, maintain_order=True).row(0, named=True)
+    if most["len"] < frame.height:
+        return f"{said}, {words.number_in_words(most['len'])} of them {most['material']}."
+    return f"{said}, all {most['material']}." if frame.height > 1 else f"{said}."

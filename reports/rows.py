@@ -12,9 +12,11 @@ from reports.charts import Axis, Layers
 
 _NAME_LETTERS = 22
 _COLUMN_LETTERS = 36
+_FOLDED_LETTERS = 30
+_NARROW_LETTERS = 48
 _LINE_PX = 16
 _GAP_PX = 18
-_LEAST_PLOT_PX = 190
+_LEAST_PLOT_PX = 160
 _ROW_PX = 32
 _PAPER_ROW_PX = 26
 
@@ -24,8 +26,9 @@ class RowChart:
     """
     Rows from the top, the first at place 0.
 
-    `columns` are words at the right, one entry a row; the first are dropped where the canvas has
-    no room for them. On a narrow canvas the names and the last column stand above the marks.
+    `columns` are words at the right, one entry a row, below their `heads` where these are given;
+    the first are dropped where the canvas has no room for them. On a narrow canvas the names and
+    the last column stand above the marks.
     `labels_above` keeps room for figures above the marks.
     """
 
@@ -33,6 +36,7 @@ class RowChart:
     axis: Axis
     names: tuple[str, ...]
     columns: tuple[tuple[str, ...], ...] = ()
+    heads: tuple[str, ...] = ()
     has_grid: bool = False
     labels_above: bool = False
 
@@ -53,12 +57,22 @@ class RowChart:
 
     @cached_property
     def _shown(self) -> tuple[tuple[tuple[str, ...], float], ...]:
-        letters = 48 if self.canvas.is_narrow else _COLUMN_LETTERS
-        cut = [tuple(charts.folded(text, letters, 1) for text in each) for each in self.columns]
-        sized = [(each, max(charts.width_of(text) for text in each)) for each in cut]
+        cut = [self._fold_column(each) for each in self.columns]
+        heads = self.heads or [""] * len(cut)
+        sized = [
+            (each, max(charts.width_of(text) for text in (*each, head)))
+            for each, head in zip(cut, heads, strict=True)
+        ]
         while len(sized) > 1 and self._plot_px(sized) < _LEAST_PLOT_PX:
             sized = sized[1:]
         return tuple(sized)
+
+    def _fold_column(self, texts: tuple[str, ...]) -> tuple[str, ...]:
+        if self.canvas.is_narrow:
+            return tuple(charts.folded(text, _NARROW_LETTERS, 1) for text in texts)
+        is_short = max(map(len, texts)) <= _COLUMN_LETTERS
+        letters = _COLUMN_LETTERS if is_short else _FOLDED_LETTERS
+        return tuple(charts.folded(text, letters, 2) for text in texts)
 
     def _plot_px(self, sized: Sequence[tuple[tuple[str, ...], float]]) -> float:
         taken = sum(width + _GAP_PX for _, width in sized)
@@ -90,7 +104,8 @@ class RowChart:
             room = 42 if self.labels_above else 34
             return (self._name_lines + self._beside_lines) * _LINE_PX + room
         least = _PAPER_ROW_PX if self.canvas.is_paper else _ROW_PX
-        return max(least, self._name_lines * _LINE_PX + 8)
+        lines = [text.count("\n") + 1 for each, _ in self._shown for text in each]
+        return max(least, max(self._name_lines, *lines, 1) * _LINE_PX + 8)
 
     @property
     def _mark_shift(self) -> float:
@@ -199,13 +214,15 @@ class RowChart:
         if self.canvas.is_narrow:
             frame = self._texts(self._folded, 0.6)
             return charts.words_at(frame, charts.x_at_px(0), self.y("row"), is_heavy=True)
-        lines = [name.count("\n") * _LINE_PX / 2 / self.step_px for name in self._folded]
-        frame = pl.DataFrame(
-            {"label": self._folded, "row": [row - up for row, up in enumerate(lines)]}
-        )
         return charts.words_at(
-            frame, charts.x_at_px(-14), self.y("row"), align="right", is_heavy=True
-        )
+            self._centred(self._folded), charts.x_at_px(-14), self.y("row"), align="right",
+            is_heavy=True,
+        )  # fmt: skip
+
+    def _centred(self, texts: Sequence[str]) -> pl.DataFrame:
+        lines = [text.count("\n") * _LINE_PX / 2 / self.step_px for text in texts]
+        places = [row - up for row, up in enumerate(lines)]
+        return pl.DataFrame({"label": list(texts), "row": places})
 
     def _draw_columns(self) -> Layers:
         if not self.columns:
@@ -217,8 +234,16 @@ class RowChart:
             return charts.words_at(frame, charts.x_at_px(at), self.y("row"), align=align)
         drawn: Layers = []
         edge = self.plot_px
-        for texts, width in self._shown:
+        heads = self.heads[-len(self._shown) :] or ("",) * len(self._shown)
+        for (texts, width), head in zip(self._shown, heads, strict=True):
             edge += width + _GAP_PX
-            frame = self._texts(texts, 0)
-            drawn += charts.words_at(frame, charts.x_at_px(edge), self.y("row"), align="right")
+            x, y = charts.x_at_px(edge), self.y("row")
+            drawn += charts.words_at(self._centred(texts), x, y, align="right")
+            drawn += self._draw_head(head, x, y) if head else []
         return drawn
+
+    def _draw_head(self, head: str, x: alt.XValue, y: alt.Y) -> Layers:
+        frame = pl.DataFrame({"label": [head], "row": [charts.HEAD_ROW]})
+        return charts.words_at(
+            frame, x, y, align="right", dy=-9, colour=theme.SOFT, size=theme.SMALL_TEXT_SIZE
+        )

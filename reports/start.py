@@ -2,7 +2,7 @@
 
 import polars as pl
 
-from reports import buyer, estimator, owner, theme, words
+from reports import buyer, estimator, first_look, owner, theme, words
 from reports import firm as firms
 from reports.charts import Axis
 from reports.firm import Firm
@@ -11,7 +11,7 @@ from reports.rows import RowChart
 
 _OWN = (
     *firms.READS, "page.received", "page.unreadable_file", "page.reject", "page.coverage",
-    "page.next_record",
+    "page.next_record", *first_look.READS,
 )  # fmt: skip
 READS: tuple[str, ...] = tuple(
     dict.fromkeys((*_OWN, *owner.HEAD_READS, *estimator.HEAD_READS, *buyer.HEAD_READS))
@@ -33,6 +33,7 @@ def build(frames: Frames) -> Page:
         _received_section(frames),
         *_mend_sections(frames),
         _coverage_section(frames, firm),
+        first_look.make_first_look_section(frames),
         _read_on_section(frames),
     )
     beside = (words.weekday(firm.as_of), str(firm.as_of.year))

@@ -1,6 +1,6 @@
-"""What lies in the store beside what the booked jobs need, and its dates."""
+"""What lies in the store beside what the booked jobs need."""
 
-from datetime import date, timedelta
+from datetime import date
 from typing import Any
 
 import polars as pl
@@ -11,25 +11,40 @@ from reports.firm import Firm
 from reports.page import Action, Drawing, Figure, Frames, Section, Table
 from reports.rows import RowChart
 
-READS_STOCK = ("page.stock_as_counted",)
-READS_DATES = ("page.stock_date",)
+READS = ("page.stock_as_counted", "page.booked_job", "page.open_order")
 
-SOON_DAYS = 60
-_FAR_DAYS = 330
 _CAP = 2.0
+_GAP, _STUB = 0.05, 0.08
+"""A bar that goes on past the cap is broken there: a gap and a stub, in shares of the need."""
+_MOST_ROWS = 10
+_MOST_NAMED = 3
 _APART = (
     "Catalyst is a peroxide: keep it apart from resin, solvent and rags, cool and in its own "
     "place, and no more of the flammable goods than the store is set up for. The safety data "
     "sheets go before this page."
 )
-_PAST_DATE = (
-    "A tin past its date is not usable stock: ask the maker, or dispose of it as the label says."
-)
 
 
 def short_of(frame: pl.DataFrame) -> pl.DataFrame:
-    """Return the materials of which the booked jobs are short."""
+    """Return the materials of which the booked jobs are short, the first to run short first."""
     return frame.filter(pl.col("short_quantity") > 0)
+
+
+def first_short_on(frame: pl.DataFrame) -> date | None:
+    """Return the day of the first booked job that lacks a material, where a day is known."""
+    days: list[date] = short_of(frame)["short_on"].drop_nulls().to_list()
+    return min(days, default=None)
+
+
+def booked_until(frames: Frames) -> date | None:
+    """Return the day of the last booked job, where a day is known."""
+    days: list[date] = frames["page.booked_job"]["planned_on"].drop_nulls().to_list()
+    return max(days, default=None)
+
+
+def on_order(frames: Frames) -> set[str]:
+    """Return the materials of which an order is open."""
+    return set(frames["page.open_order"]["material"])
 
 
 def make_stock_section(frames: Frames, firm: Firm) -> Section:
@@ -44,23 +59,30 @@ def make_stock_section(frames: Frames, firm: Firm) -> Section:
             notes=(_APART,),
         )
     needed = frame.filter(pl.col("booked_quantity") > 0)
-    finding = _find_stock(frame, needed, firm)
+    finding = _find_stock(frame, needed, firm, booked_until(frames))
     figure = None if needed.is_empty() else Figure(
         f"{finding} What is there, in per cent of what the booked jobs need.",
-        lambda canvas: _draw_stock(needed, canvas),
+        lambda canvas: _draw_stock(needed.head(_MOST_ROWS), canvas),
         _list_stock(frame),
     )  # fmt: skip
     tables = () if figure else (_list_stock(frame),)
-    note = (
+    notes = (_read_stock(needed), _APART) if figure else (_APART,)
+    return Section(question, finding, figure, notes, tables, _act_on_stock(frame, on_order(frames)))
+
+
+def _read_stock(needed: pl.DataFrame) -> str:
+    more = needed.height - _MOST_ROWS
+    rest = f" {words.start_upper(words.counted_in_words(more, 'more material'))}: see the table."
+    return (
         "Bar: counted, with what was bought since, in per cent of what the booked jobs are "
-        "allowed; it ends at twice the need. Diamond: short. What went out since the count is "
-        "not taken off."
+        "allowed; broken at its end: it goes on past twice the need. Diamond: short. Open orders, "
+        f"and what went out since the count, are not in it.{rest if more > 0 else ''}"
     )
-    notes = (note, _APART) if figure else (_APART,)
-    return Section(question, finding, figure, notes, tables, _act_on_stock(frame))
 
 
-def _find_stock(frame: pl.DataFrame, needed: pl.DataFrame, firm: Firm) -> str:
+def _find_stock(
+    frame: pl.DataFrame, needed: pl.DataFrame, firm: Firm, until: date | None
+) -> str:  # fmt: skip
     if needed.is_empty():
         jobs = words.counted_in_words(firm.booked_job_count, "job")
         material = words.counted_in_words(frame.height, "material")
@@ -68,22 +90,38 @@ def _find_stock(frame: pl.DataFrame, needed: pl.DataFrame, firm: Firm) -> str:
     short = short_of(needed)
     if short.is_empty():
         return "What was counted and bought since is enough for the booked jobs."
-    named = [_short(row) for row in short.head(3).iter_rows(named=True)]
-    more = f", and {short.height - 3} more materials" if short.height > 3 else ""  # noqa: PLR2004
-    return f"The booked jobs are short of {words.listed(named)}{more}."
+    day = first_short_on(short)
+    if day is None:
+        named = [_short(row) for row in short.head(_MOST_NAMED).iter_rows(named=True)]
+        more = short.height - _MOST_NAMED
+        rest = f", and {words.counted(more, 'more material')}" if more > 0 else ""
+        return f"The booked jobs are short of {words.listed(named)}{rest}."
+    names = short.filter(pl.col("short_on") == day)["material"].to_list()
+    few = len(names) < _MOST_NAMED
+    first = words.listed(names) if few else words.counted_in_words(len(names), "material")
+    runs = "runs" if len(names) == 1 else "run"
+    start = f"{words.start_upper(first)} {runs} short first, on {words.weekday(day)}"
+    if len(names) == short.height:
+        return f"{start}."
+    end = "" if until is None else f" up to {words.short_day(until)}"
+    count = words.counted_in_words(short.height, "material")
+    return f"{start}; {count} are short for the booked jobs{end}."
 
 
 def _short(row: dict[str, Any]) -> str:
-    return f"{words.quantity(row['short_quantity'], row['base_unit'])} of {row['material']}"
+    return f"{words.amount(row['short_quantity'], row['base_unit'])} of {row['material']}"
 
 
-def _act_on_stock(frame: pl.DataFrame) -> Action | None:
-    if short_of(frame).is_empty():
+def _act_on_stock(frame: pl.DataFrame, ordered: set[str]) -> Action | None:
+    short = short_of(frame)
+    if short.is_empty():
         return None
+    coming = [name for name in short["material"] if name in ordered]
+    told = f" On order already: {words.listed(coming)}." if coming else ""
     return Action(
         "Count, then order",
         "Count the short materials first: a count of today is worth more than this sum. Then order "
-        "whole packs for the booked jobs, not more.",
+        f"whole packs for the booked jobs, not more.{told}",
         ("The booked jobs", "#q2"),
     )
 
@@ -91,29 +129,44 @@ def _act_on_stock(frame: pl.DataFrame) -> Action | None:
 def _draw_stock(frame: pl.DataFrame, canvas: theme.Canvas) -> Drawing:
     there = pl.col("quantity") + pl.col("bought_since_quantity").fill_null(0)
     shown = charts.as_floats(frame).with_columns(
-        share=pl.min_horizontal(there / pl.col("booked_quantity"), pl.lit(_CAP)), nothing=0.0
+        share=pl.min_horizontal(there / pl.col("booked_quantity"), pl.lit(_CAP)),
+        goes_on=there / pl.col("booked_quantity") > _CAP,
+        nothing=0.0,
+        stub_from=pl.lit(_CAP + _GAP),
+        stub_to=pl.lit(_CAP + _GAP + _STUB),
     )
     values = (0.0, 0.5, 1.0, 1.5, 2.0)
     names = tuple(f"{value:.0%}".replace("%", f"{words.NO_BREAK}%") for value in values)
-    axis = Axis(0, _CAP, values, names, "% of what the booked jobs are allowed")
+    axis = Axis(0, _CAP + 2 * _GAP + _STUB, values, names, "% of what the booked jobs are allowed")
     texts = tuple(_there(row) for row in frame.iter_rows(named=True))
-    chart = RowChart(canvas, axis, tuple(frame["material"]), (texts,))
+    days = tuple(_short_from(row) for row in frame.iter_rows(named=True))
+    both = tuple(", ".join(filter(None, each)) for each in zip(texts, days, strict=True))
+    columns, heads = ((both,), ()) if canvas.is_narrow else ((texts, days), _STOCK_HEADS)
+    chart = RowChart(canvas, axis, tuple(frame["material"]), columns, heads)
     placed = chart.place(shown)
     short = placed.filter(pl.col("short_quantity") > 0)
     return chart.finish(
         [
             chart.bars(placed, "nothing", "share"),
+            chart.bars(placed.filter("goes_on"), "stub_from", "stub_to"),
             *chart.line_at(1, "enough"),
             chart.dots(short, "share", size=110, colour=theme.RUST, shape="diamond"),
         ]
     )
 
 
+_STOCK_HEADS = ("there of needed", "short from")
+
+
 def _there(row: dict[str, Any]) -> str:
     there = row["quantity"] + (row["bought_since_quantity"] or 0)
-    unit = row["base_unit"]
-    number = words.quantity(there, unit).split(words.NO_BREAK, maxsplit=1)[0]
-    return f"{number} of {words.quantity(row['booked_quantity'], unit)}"
+    return words.from_to(there, row["booked_quantity"], row["base_unit"]).replace("→", "of")
+
+
+def _short_from(row: dict[str, Any]) -> str:
+    if not row["short_quantity"]:
+        return ""
+    return "no day yet" if row["short_on"] is None else words.short_day(row["short_on"])
 
 
 def _list_stock(frame: pl.DataFrame) -> Table:
@@ -125,125 +178,17 @@ def _list_stock(frame: pl.DataFrame) -> Table:
             _quantity(row, "bought_since_quantity"),
             _quantity(row, "booked_quantity"),
             _quantity(row, "short_quantity"),
+            _short_from(row),
             "" if row["value_gbp"] is None else words.pounds(row["value_gbp"]),
         )
         for row in frame.iter_rows(named=True)
     ]
-    heads = ("Material", "Counted", "On", "Bought since", "Booked jobs need", "Short", "Worth")
-    return Table("The store as counted", heads, tuple(rows), frozenset({1, 3, 4, 5, 6}))
+    heads = (
+        "Material", "Counted", "On", "Bought since", "Booked jobs need", "Short", "Short from",
+        "Worth",
+    )  # fmt: skip
+    return Table("The store as counted", heads, tuple(rows), frozenset({1, 3, 4, 5, 7}))
 
 
 def _quantity(row: dict[str, Any], name: str) -> str:
     return "" if not row[name] else words.quantity(row[name], row["base_unit"])
-
-
-def make_date_section(frames: Frames, firm: Firm) -> Section:
-    """Return the section that says what will pass its date."""
-    frame = frames["page.stock_date"].sort("expires_on", "material", maintain_order=True)
-    question = "Will anything pass its date?"
-    if frame.is_empty():
-        return Section(
-            question,
-            "No counted lot has a date on record. Note the tin's date at the next count.",
-        )
-    finding = _find_dates(frame)
-    figure = Figure(
-        f"{finding} Days from today to the date of each counted lot.",
-        lambda canvas: _draw_dates(frame, firm.as_of, canvas),
-        _list_dates(frame),
-    )
-    note = (
-        "Line: from today to the date on the tin; upright tick: that date. Diamond: past it. "
-        + _PAST_DATE
-    )
-    return Section(question, finding, figure, (note,), action=_act_on_dates(frame))
-
-
-def _find_dates(frame: pl.DataFrame) -> str:
-    past = frame.filter(pl.col("days_left") < 0)
-    if past.height:
-        row = past.row(0, named=True)
-        more = f", and {past.height - 1} more" if past.height > 1 else ""
-        return f"{_lot(row)} passed its date on {words.short_day(row['expires_on'])}{more}."
-    row = frame.row(0, named=True)
-    if row["days_left"] > SOON_DAYS:
-        return f"Nothing passes its date before {words.day(row['expires_on'])}."
-    return f"{_lot(row)} passes its date on {words.weekday(row['expires_on'])}."
-
-
-def _lot(row: dict[str, Any]) -> str:
-    return f"{words.quantity(row['quantity'], row['base_unit'])} of {row['material']}"
-
-
-def _act_on_dates(frame: pl.DataFrame) -> Action | None:
-    soon = frame.filter(pl.col("days_left").is_between(0, SOON_DAYS))
-    if soon.is_empty():
-        return None
-    return Action(
-        "Use the near date first",
-        f"{_lot(soon.row(0, named=True))} comes first. Buy no more of it.",
-    )
-
-
-def _draw_dates(frame: pl.DataFrame, today: date, canvas: theme.Canvas) -> Drawing:
-    shown = charts.as_floats(frame).with_columns(
-        pl.col("days_left").cast(pl.Float64), nothing=pl.lit(0.0)
-    )
-    axis = _day_axis(shown["days_left"].to_list(), today, 3 if canvas.is_narrow else 4)
-    texts = tuple(
-        f"{words.quantity(row['quantity'], row['base_unit'])}, {row['place']}"
-        for row in frame.iter_rows(named=True)
-    )
-    names = tuple(_lot_name(row) for row in frame.iter_rows(named=True))
-    chart = RowChart(canvas, axis, names, (texts,))
-    placed = chart.place(shown)
-    past, ahead = placed.filter(pl.col("days_left") < 0), placed.filter(pl.col("days_left") >= 0)
-    return chart.finish(
-        [
-            *chart.line_at(0, "today"),
-            chart.spans(placed, "nothing", "days_left", width=1.4),
-            chart.ticks(ahead, "days_left", width=2.4, colour=theme.INK),
-            chart.dots(past, "days_left", size=90, colour=theme.RUST, shape="diamond"),
-        ]
-    )
-
-
-def _lot_name(row: dict[str, Any]) -> str:
-    return row["material"] if row["lot"] is None else f"{row['material']}, lot {row['lot']}"
-
-
-def _day_axis(days: list[float], today: date, parts: int) -> Axis:
-    low, high = min([0.0, *days]), max([30.0, *days])
-    firsts = [
-        day
-        for day in (today + timedelta(n) for n in range(int(low), int(high) + 1))
-        if day.day == 1
-    ]
-    step = -(-len(firsts) // parts) or 1
-    kept = firsts[::step]
-    values = tuple(float((day - today).days) for day in kept)
-    names = tuple(_first_of(day, is_far=high > _FAR_DAYS) for day in kept)
-    room = (high - low) * 0.03
-    return Axis(low - room, high + room, values, names, "Date on the tin")
-
-
-def _first_of(day: date, *, is_far: bool) -> str:
-    if is_far:
-        return f"{words.short_month(day)}{words.NO_BREAK}{day.year}"
-    return f"1{words.NO_BREAK}{words.short_month(day)}"
-
-
-def _list_dates(frame: pl.DataFrame) -> Table:
-    rows = [
-        (
-            _lot_name(row),
-            row["place"],
-            words.quantity(row["quantity"], row["base_unit"]),
-            words.day(row["expires_on"]),
-            f"{-row['days_left']} days ago" if row["days_left"] < 0
-            else words.counted(row["days_left"], "day"),
-        )
-        for row in frame.iter_rows(named=True)
-    ]  # fmt: skip
-    heads = ("Lot", "Place", "Counted", "Date", "Left")
-    return Table("Counted lots with a date", heads, tuple(rows), frozenset({2, 4}))

@@ -1,4 +1,9 @@
-"""The style sheet and the script that draws the charts: one of each, the same on every page."""
+"""
+The style sheet and the script that draws the charts: one of each, the same on every page.
+
+Widths at which the layout changes are in em, so that larger text gets the narrow layout too;
+charts grow with the text.
+"""
 
 from reports import theme
 
@@ -78,7 +83,7 @@ footer {{ border-top: 1px solid {theme.INK}; padding: 1.25rem 0 3rem; font-size:
 footer .ask {{ margin: 0; }}
 footer p {{ margin: 0 0 0.4rem; max-width: 70ch; }}
 footer .look b {{ color: {theme.RUST}; }}
-@media screen and (max-width: 899px) {{
+@media screen and (max-width: 56.2em) {{
   .top, section, footer {{ display: block; }}
   .top {{ padding: 1.5rem 0 2rem; }}
   h1 {{ margin-top: 0.5rem; }}
@@ -86,7 +91,7 @@ footer .look b {{ color: {theme.RUST}; }}
   .ask b {{ display: inline; margin-right: 0.5rem; }}
   .do {{ margin-top: 1.5rem; }}
 }}
-@media screen and (max-width: 719px) {{
+@media screen and (max-width: 44.95em) {{
   .sheet {{ padding: 0 1rem; }}
   header {{ display: block; padding-top: 0.75rem; }}
   h1 {{ font-size: 1.625rem; }}
@@ -103,6 +108,7 @@ footer .look b {{ color: {theme.RUST}; }}
   .list th, .list td {{ border: 0; padding: 0.1rem 0; text-align: left; }}
   .list td {{ white-space: normal; display: grid; gap: 0 0.75rem;
     grid-template-columns: 8.5rem minmax(0, 1fr); }}
+  .list td.w {{ grid-template-columns: minmax(0, 1fr); }}
   .list td::before {{ content: attr(data-l); color: {theme.SOFT}; }}
 }}
 @page {{ size: A4 landscape; margin: 9mm 12mm; }}
@@ -113,7 +119,7 @@ footer .look b {{ color: {theme.RUST}; }}
   header {{ padding-top: 0; }}
   header p {{ margin-bottom: 0.4rem; }}
   h1 {{ font-size: 15pt; }}
-  h2 {{ font-size: 11.5pt; max-width: none; margin-bottom: 0.5rem; }}
+  h2 {{ font-size: 11.5pt; max-width: none; margin-bottom: 0.35rem; }}
   .top {{ display: grid; grid-template-columns: minmax(0, 1fr) auto; padding: 0.6rem 0 0.8rem; }}
   .top .beside {{ grid-column: 2; grid-row: 1; text-align: right; }}
   .top .said {{ grid-column: 1; grid-row: 1; }}
@@ -136,8 +142,8 @@ footer .look b {{ color: {theme.RUST}; }}
   .do {{ border-top: 0; border-left: 4px solid {theme.INK}; padding: 0 0 0 0.6rem;
     margin-top: 0.5rem !important; }}
   .do h3, .do p {{ display: inline; font-size: 9pt; }}
-  table {{ font-size: 8.5pt; margin-top: 0.4rem; width: 100%; }}
-  th, td {{ padding: 0.22rem 0.6rem 0.22rem 0; min-width: 0; }}
+  table {{ font-size: 8.5pt; margin-top: 0.15rem; width: 100%; }}
+  th, td {{ padding: 0.16rem 0.6rem 0.16rem 0; min-width: 0; }}
   tbody th {{ min-width: 0; }}
   a {{ color: inherit; }}
   footer {{ display: block; font-size: 8pt; padding: 0.5rem 0 0; break-inside: avoid; }}
@@ -153,13 +159,15 @@ SCRIPT = """
     config: book.config,
   };
   const first = matchMedia("print").matches ? "paper"
-    : matchMedia("(max-width: 719px)").matches ? "narrow" : "full";
+    : matchMedia("(max-width: 44.95em)").matches ? "narrow" : "full";
   const sizes = [first].concat(["full", "narrow", "paper"].filter((size) => size !== first));
   for (const size of sizes) {
     for (const name of Object.keys(book.charts)) {
       const place = document.getElementById(name + "-" + size);
       await window.vegaEmbed(place, book.charts[name][size], options);
-      place.querySelector("svg").setAttribute("aria-hidden", "true");
+      const svg = place.querySelector("svg");
+      svg.setAttribute("aria-hidden", "true");
+      svg.style.width = svg.getAttribute("width") / 16 + "rem";
     }
     await new Promise((done) => setTimeout(done, 0));
   }

@@ -1,83 +1,176 @@
 """Suggested changes of what is allowed, each with its sentence; nothing changes by itself."""
 
+from decimal import Decimal
 from typing import Any
 
 import polars as pl
 
 from reports import words
+from reports.decisions import FILE_NAME
 from reports.page import Action, Frames, Section, Table
 
-READS = ("page.suggestion",)
+READS = ("page.suggestion", "page.allowance")
+
+_MOST_SHOWN = 10
+_ENOUGH_JOBS = 3
+_KEYS = ("material", "job_type")
+_HOW_TO_READ = "The part for every job does not grow with the roof: the last bucket, the cut ends."
 
 
-def offers_of(frame: pl.DataFrame) -> pl.DataFrame:
-    """Return the suggestions that are made, most money at stake first."""
-    return frame.filter(pl.col("is_offered")).sort(
-        "at_stake_gbp", descending=True, nulls_last=True, maintain_order=True
-    )
+def to_decide(frames: Frames) -> pl.DataFrame:
+    """
+    Return the suggestions that wait for a decision, most money at stake first.
+
+    Those whose allowance is off, then those for which the firm states no allowance yet.
+    """
+    return _judged(frames).filter(pl.col("is_off") | pl.col("is_unstated"))
+
+
+def _judged(frames: Frames) -> pl.DataFrame:
+    """Return the suggestions that are made, each with what is allowed and whether that is off."""
+    offered = frames["page.suggestion"].filter("is_offered")
+    rates = frames["page.allowance"].select(*_KEYS, "rate_label", "allowed_rate", "is_off")
+    both = offered.join(rates, on=_KEYS, how="left", maintain_order="left")
+    known = pl.col("rate_label").is_not_null() & (pl.col("job_count") >= _ENOUGH_JOBS)
+    return both.with_columns(
+        pl.col("is_off").fill_null(value=False),
+        is_unstated=known & pl.col("allowed_rate").is_null(),
+    ).sort("is_off", "at_stake_gbp", descending=True, nulls_last=True, maintain_order=True)
 
 
 def make_section(frames: Frames) -> Section:
     """Return the suggested changes with their sentences, and what decides nothing by itself."""
-    frame = frames["page.suggestion"]
     question = "What would the changes mean?"
-    offered = offers_of(frame)
-    if offered.is_empty():
-        return Section(question, _nothing_offered(frame), tables=_tables(frame, offered))
-    count = words.start_upper(words.counted_in_words(offered.height, "change"))
-    first = offered.row(0, named=True)
-    finding = (
-        f"{count} {words.is_or_are(offered.height)} suggested; the largest is "
-        f"{first['material']} for {words.plural(first['job_type'])}."
-    )
+    judged, open_rows = _judged(frames), to_decide(frames)
+    held = frames["page.suggestion"].filter(~pl.col("is_offered"))
+    shown, others = open_rows.head(_MOST_SHOWN), _others(judged, open_rows)
+    folded = (*_table_others(others), *_table_held(held))
+    if open_rows.is_empty():
+        finding = _nothing_to_decide(frames["page.suggestion"], judged)
+        return Section(question, finding, folded=folded)
     action = Action(
         "You decide",
-        "Nothing changes by itself. Hand in a decisions record: accept, keep as it is, or set "
-        "your own figure. The next estimate uses it from that day.",
+        "Nothing changes by itself. In the workbook choose accept, keep as it is, or set your own "
+        "figures, save it into the inbox and run. The next estimate uses it from that day.",
+        ("The workbook of decisions", FILE_NAME),
     )
-    return Section(question, finding, None, (), _tables(frame, offered), action, is_wide=True)
+    notes = (" ".join([_HOW_TO_READ, *_need_none(judged)]),)
+    finding = _find(shown, open_rows)
+    return Section(
+        question, finding, None, notes, (_table(shown),), action, is_wide=True, folded=folded
+    )
 
 
-def _nothing_offered(frame: pl.DataFrame) -> str:
-    if frame.is_empty():
-        return "Nothing is suggested yet: too few finished jobs say what they took."
-    return "Nothing is suggested: what you allow stands."
-
-
-def _tables(frame: pl.DataFrame, offered: pl.DataFrame) -> tuple[Table, ...]:
-    held = frame.filter(~pl.col("is_offered"))
-    tables = []
-    if offered.height:
-        rows = [_suggested(row) for row in offered.iter_rows(named=True)]
-        heads = (
-            "Allowance", "Stands on", "A usual job needs", "Suggested to charge",
-            "Suggested to load", "At stake", "In words",
-        )  # fmt: skip
-        caption = "Suggested changes, most money first; at stake in three months"
-        tables.append(Table(caption, heads, tuple(rows), frozenset({5})))
-    if held.height:
-        lines = [
-            (
-                f"{row['material']}, {row['job_type']}",
-                words.counted(row["job_count"], "job"),
-                row["why_not"] or "",
-            )
-            for row in held.iter_rows(named=True)
-        ]
-        caption = "No change suggested"
-        tables.append(Table(caption, ("Allowance", "Stands on", "Why not"), tuple(lines)))
-    return tuple(tables)
-
-
-def _suggested(row: dict[str, Any]) -> tuple[str, ...]:
-    unit = row["base_unit"]
-    parts = [
-        "" if row[name] is None else words.quantity(row[name], unit)
-        for name in ("typical_base_quantity", "charged_quantity", "loaded_quantity")
-    ]
-    aside = row["held_back_count"]
-    stands = words.counted(row["job_count"], "job") + (f", {aside} set aside" if aside else "")
-    money = "" if row["at_stake_gbp"] is None else words.pounds(row["at_stake_gbp"])
+def _find(shown: pl.DataFrame, whole: pl.DataFrame) -> str:
+    count = words.start_upper(words.counted_in_words(shown.height, "change"))
+    money, of_money = (
+        sum(frame["at_stake_gbp"].drop_nulls().to_list(), Decimal(0)) for frame in (shown, whole)
+    )
+    if shown.height < whole.height:
+        return (
+            f"{count} of {whole.height} hold {words.pounds(money)} of the "
+            f"{words.pounds(of_money)} at stake in a year."
+        )
+    first = shown.row(0, named=True)
+    stake = f", {words.pounds(money)} at stake in a year" if money else ""
     return (
-        f"{row['material']}, {row['job_type']}", stands, *parts, money, row["sentence"] or "",
-    )  # fmt: skip
+        f"{count} {words.is_or_are(shown.height)} suggested{stake}; the first is "
+        f"{first['material']} for {words.plural(first['job_type'])}."
+    )
+
+
+def _nothing_to_decide(frame: pl.DataFrame, judged: pl.DataFrame) -> str:
+    if judged.is_empty() and frame.is_empty():
+        return "Nothing is suggested yet: too few finished jobs say what they took."
+    return "Nothing needs a decision: what you allow stands."
+
+
+def _need_none(judged: pl.DataFrame) -> list[str]:
+    rest = judged.filter(~pl.col("is_off") & ~pl.col("is_unstated"))
+    agree = rest.drop_nulls("allowed_rate").height
+    said = []
+    if agree:
+        verb = "agrees" if agree == 1 else "agree"
+        said.append(f"{agree} more {verb} with what you allow and need no decision.")
+    if apart := rest.height - agree:
+        said.append(f"{apart} have no recent job of their type.")
+    return said
+
+
+def _others(judged: pl.DataFrame, open_rows: pl.DataFrame) -> pl.DataFrame:
+    shown = open_rows.head(_MOST_SHOWN).select(*_KEYS)
+    return judged.join(shown, on=_KEYS, how="anti", maintain_order="left")
+
+
+def _table(frame: pl.DataFrame) -> Table:
+    rows = [
+        (*_figures(row), row["sentence"] or "") for row in frame.iter_rows(named=True)
+    ]  # fmt: skip
+    heads = (*_HEADS, "In words")
+    caption = "Suggested changes, most money first"
+    return Table(caption, heads, tuple(rows), frozenset({4}))
+
+
+_HEADS = (
+    "Allowance", "You allow", "Suggested to charge", "Suggested to load", "At stake in a year",
+)  # fmt: skip
+
+
+def _figures(row: dict[str, Any]) -> tuple[str, ...]:
+    label = row["rate_label"]
+    allowed = row["allowed_rate"]
+    return (
+        f"{row['material']}, {row['job_type']}",
+        "not stated" if allowed is None else words.rate_with_label(allowed, label),
+        _suggested(row, "charge_rate", "charged_quantity"),
+        _suggested(row, "load_rate", "loaded_quantity"),
+        "" if row["at_stake_gbp"] is None else words.pounds(row["at_stake_gbp"]),
+    )
+
+
+def _suggested(row: dict[str, Any], rate: str, quantity: str) -> str:
+    """Return "1.38 kg per m² + 1.6 kg a job"; without a rate, the whole of a usual job."""
+    unit = row["base_unit"]
+    if row[rate] is None or row["rate_label"] is None:
+        need, whole = row["typical_base_quantity"], row[quantity]
+        if need is None or whole is None:
+            return ""
+        return f"{_exact(whole, unit)} where {_exact(need, unit)} is needed"
+    fixed = row["suggested_fixed_loss"]
+    part = words.rate_with_label(row[rate], row["rate_label"])
+    return f"{part} + {words.quantity(fixed, unit)} a job" if fixed else part
+
+
+def _exact(quantity: float, unit: str) -> str:
+    return f"{quantity:.1f}" if unit == "each" else words.quantity(quantity, unit)
+
+
+def _table_others(frame: pl.DataFrame) -> tuple[Table, ...]:
+    if frame.is_empty():
+        return ()
+    rows = [(*_figures(row), _state(row)) for row in frame.iter_rows(named=True)]
+    caption = f"The other {words.counted(frame.height, 'suggestion')} as a table"
+    return (Table(caption, (*_HEADS, "State"), tuple(rows), frozenset({4})),)
+
+
+def _state(row: dict[str, Any]) -> str:
+    if row["is_off"]:
+        return "off"
+    if row["rate_label"] is None:
+        return "no recent job"
+    return "not stated" if row["allowed_rate"] is None else "agrees"
+
+
+def _table_held(frame: pl.DataFrame) -> tuple[Table, ...]:
+    if frame.is_empty():
+        return ()
+    lines = [
+        (
+            f"{row['material']}, {row['job_type']}",
+            words.counted(row["job_count"], "job"),
+            row["why_not"] or "",
+        )
+        for row in frame.iter_rows(named=True)
+    ]
+    caption = f"No change suggested for {words.counted(frame.height, 'allowance')}, and why not"
+    return (Table(caption, ("Allowance", "Stands on", "Why not"), tuple(lines)),)

@@ -7,7 +7,7 @@ import polars as pl
 from xlsxwriter.worksheet import Worksheet
 
 from reports.workbook import LISTS, Workbook, write_row
-from schemas.columns import COLUMNS
+from schemas.columns import describe_column
 from schemas.record import Record
 from schemas.records import RECORDS
 
@@ -48,13 +48,14 @@ def write_blank_workbook(record: Record, path: Path) -> Path:
 def hint_of(record: Record, name: str) -> str:
     """Return what stands above a column: whether it is required, and what goes in."""
     required = "Required. " if name in record.required else ""
-    written = " As 2026-03-01." if COLUMNS[name]["dtype"] == pl.Date else ""
-    return f"{required}{COLUMNS[name]['description']}{written}"
+    column = describe_column(record.name, name)
+    written = " As 2026-03-01." if column["dtype"] == pl.Date else ""
+    return f"{required}{column['description']}{written}"
 
 
-def closed_list(name: str) -> Sequence[str]:
+def closed_list(record: Record, name: str) -> Sequence[str]:
     """Return the words that a column may hold; empty where any text may stand."""
-    for check in COLUMNS[name]["checks"]:
+    for check in describe_column(record.name, name)["checks"]:
         words: Sequence[str] = check.statistics.get("allowed_values", ())
         if words:
             return words
@@ -62,12 +63,12 @@ def closed_list(name: str) -> Sequence[str]:
 
 
 def _add_lists(book: Workbook, sheet: Worksheet, record: Record) -> None:
-    closed = [name for name in record.columns if closed_list(name)]
+    closed = [name for name in record.columns if closed_list(record, name)]
     if not closed:
         return
     lists = book.add_sheet(LISTS, [20] * len(closed))
     for number, name in enumerate(closed):
-        words = closed_list(name)
+        words = closed_list(record, name)
         letter = chr(ord("A") + number)
         lists.write_string(0, number, name, book.head)
         for row, word in enumerate(words, start=1):

@@ -13,9 +13,9 @@ from reports.rows import RowChart
 
 READS_TAKEN = ("page.allowed_and_used", "page.bought_rate")
 READS_MONTHS = ("page.use_by_month",)
-READS_QUESTIONS = ("page.job_to_ask_about",)
 
 _CLOSE_GBP = 25
+_MOST_PARTS = 8
 _TAKEN = "What did the roofs take beyond what was allowed?"
 _MOST_PANELS = 4
 
@@ -37,8 +37,8 @@ def make_taken_section(frames: Frames, firm: Firm) -> Section:
     finding = _find_taken(priced)
     figure = None if priced.is_empty() else _figure_taken(frame, priced, finding)
     note = (
-        "Filled: took more. Open: took less. Pounds at the price in force; jobs of "
-        f"{firm.lately} with both figures."
+        "Filled: took more. Open: took less. At the right, what was allowed → what was used. "
+        f"Pounds at the price in force; jobs of {firm.lately} with both figures."
     )
     return Section(_TAKEN, finding, figure, (note,), action=_act_on_taken(priced))
 
@@ -77,8 +77,33 @@ def _figure_taken(frame: pl.DataFrame, priced: pl.DataFrame, finding: str) -> Fi
     )
 
 
-def _draw_taken(frame: pl.DataFrame, canvas: theme.Canvas) -> Drawing:
+def _parts(frame: pl.DataFrame) -> pl.DataFrame:
+    """Return the largest rows and one that is the sum of all others, so that they add up."""
+    if frame.height <= _MOST_PARTS + 1:
+        return frame.with_columns(beside=pl.Series([_allowed_used(r) for r in _rows(frame)]))
+    by_size = frame.sort(pl.col("difference_gbp").abs(), descending=True, maintain_order=True)
+    largest, rest = by_size.head(_MOST_PARTS), by_size.tail(-_MOST_PARTS)
+    largest = largest.sort("difference_gbp", descending=True, maintain_order=True)
+    texts = pl.Series([_allowed_used(row) for row in _rows(largest)])
+    together = pl.DataFrame(
+        {
+            "material": [f"{rest.height} others"],
+            "difference_gbp": [sum(rest["difference_gbp"].to_list(), Decimal(0))],
+            "beside": [""],
+        },
+        schema_overrides={"difference_gbp": frame.schema["difference_gbp"]},
+    )
+    shown = ["material", "difference_gbp", "beside"]
+    return pl.concat([largest.with_columns(beside=texts).select(shown), together])
+
+
+def _rows(frame: pl.DataFrame) -> list[dict[str, Any]]:
+    return frame.to_dicts()
+
+
+def _draw_taken(whole: pl.DataFrame, canvas: theme.Canvas) -> Drawing:
     title = "Pounds beyond what was allowed"
+    frame = _parts(whole)
     money = charts.as_floats(frame).with_columns(
         nothing=pl.lit(0.0),
         label=pl.Series(map(words.signed_pounds, frame["difference_gbp"]), dtype=pl.String),
@@ -87,8 +112,8 @@ def _draw_taken(frame: pl.DataFrame, canvas: theme.Canvas) -> Drawing:
     room = (max(*values, 0) - min(*values, 0)) * 0.16
     ends = [*values, max(values) + room, min(values) - room if min(values) < 0 else 0]
     axis = charts.round_axis(ends, title, words.signed_pounds, from_zero=True)
-    texts = tuple(_allowed_used(row) for row in frame.iter_rows(named=True))
-    chart = RowChart(canvas, axis, tuple(frame["material"]), (texts,))
+    beside = (tuple(frame["beside"]),)
+    chart = RowChart(canvas, axis, tuple(frame["material"]), beside, ("allowed → used",))
     placed = chart.place(money)
     more, less = placed.filter(pl.col("difference_gbp") >= 0), placed.filter(
         pl.col("difference_gbp") < 0
@@ -105,9 +130,7 @@ def _draw_taken(frame: pl.DataFrame, canvas: theme.Canvas) -> Drawing:
 
 
 def _allowed_used(row: dict[str, Any]) -> str:
-    allowed = words.quantity(row["allowed_quantity"], row["base_unit"])
-    used = words.quantity(row["used_quantity"], row["base_unit"])
-    return f"{allowed.split(words.NO_BREAK)[0]} → {used}"
+    return words.from_to(row["allowed_quantity"], row["used_quantity"], row["base_unit"])
 
 
 def _list_taken(frame: pl.DataFrame) -> Table:
@@ -140,18 +163,29 @@ def make_month_section(frames: Frames) -> Section:
     finding = _find_use(frame)
     if frame["month_on"].n_unique() == 1:
         return Section(question, finding, tables=(_list_use(frame),))
-    names = frame["material"].unique(maintain_order=True).to_list()
-    panels = [_use_panel(frame.filter(material=name)) for name in names[:_MOST_PANELS]]
+    panels = [_use_panel(frame.filter(material=name)) for name in _shown_materials(frame)]
     figure = Figure(
         f"{finding} Use by month, each material in its own unit.",
         lambda canvas: months.month_charts(panels, canvas),
         _list_use(frame),
     )
+    more = frame["material"].n_unique() - len(panels)
+    others = f" {words.start_upper(words.counted_in_words(more, 'more material'))}: see the table."
     note = (
         "The band is the usual range: of 24 months without a cause, about one leaves it by "
         "chance. A diamond marks a month outside; the broken line is what you allow."
+        f"{others if more else ''}"
     )
     return Section(question, finding, figure, (note,))
+
+
+def _shown_materials(frame: pl.DataFrame) -> list[str]:
+    """Return the materials that get a chart: those outside in the last month, then in order."""
+    names = frame["material"].unique(maintain_order=True).to_list()
+    last = frame.filter(pl.col("month_on") == pl.col("month_on").max())
+    outside = set(last.filter(pl.col("is_outside"))["material"])
+    kept = sorted(names, key=lambda name: name not in outside)[:_MOST_PANELS]
+    return [name for name in names if name in kept]
 
 
 def _use_panel(frame: pl.DataFrame) -> months.Panel:
@@ -205,60 +239,3 @@ def _list_use(frame: pl.DataFrame) -> Table:
     ]  # fmt: skip
     heads = ("Month", "Material", "Jobs", "Used", "Allowed", "Usual range")
     return Table("Use by month", heads, tuple(rows), frozenset({2, 3, 4}))
-
-
-def make_question_section(frames: Frames, firm: Firm) -> Section:
-    """Return the jobs that are worth a question, the paper reason first."""
-    frame = frames["page.job_to_ask_about"].sort(
-        "beyond_gbp", descending=True, nulls_last=True, maintain_order=True
-    )
-    question = "Which jobs are worth a question?"
-    if frame.is_empty():
-        return Section(question, _no_question(firm))
-    total = words.pounds(sum(frame["beyond_gbp"].drop_nulls().to_list(), Decimal(0)))
-    count = words.start_upper(words.counted_in_words(frame.height, "job"))
-    together = " together" if frame.height > 1 else ""
-    finding = f"{count} used more than {_their(frame.height)} can explain, {total}{together}."
-    action = Action(
-        "One call, five words",
-        "Ask for the missing paper first. Hand in the return or the new measure, and the job "
-        "leaves this list.",
-    )
-    note = "Only jobs beyond the usual range of their type are listed. Nothing here names a person."
-    return Section(question, finding, None, (note,), (_list_questions(frame),), action)
-
-
-def _their(count: int) -> str:
-    return "its roof" if count == 1 else "their roofs"
-
-
-def _no_question(firm: Firm) -> str:
-    if not firm.has_issues:
-        return "We cannot say yet: no job says what it took. Return cards would answer this."
-    return "No job used more than its roof can explain."
-
-
-def _usual(row: dict[str, Any]) -> str:
-    low, high = (
-        words.quantity(row[name], row["base_unit"])
-        for name in ("usual_low_quantity", "usual_high_quantity")
-    )
-    return f"{low} to {high}"
-
-
-def _list_questions(frame: pl.DataFrame) -> Table:
-    rows = [
-        (
-            f"{row['job_ref']} {row['job_type']}, {words.short_day(row['completed_on'])}",
-            row["material"],
-            "no price" if row["beyond_gbp"] is None else words.pounds(row["beyond_gbp"]),
-            words.quantity(row["used_quantity"], row["base_unit"]),
-            _usual(row),
-            row["ask"],
-        )
-        for row in frame.iter_rows(named=True)
-    ]
-    heads = ("Job", "Material", "Beyond the usual", "Used", "Usual for such a roof", "Ask first")
-    return Table(
-        "Jobs outside the usual range, largest first", heads, tuple(rows), frozenset({2, 3})
-    )

@@ -21,6 +21,7 @@ _DECIMALS_BELOW = {"kg": (20, 1), "m2": (20, 1), "m": (100, 2), "l": (20, 1)}
 """By unit: below which figure decimals are shown, and how many."""
 
 _MONTHS_IN_YEAR = 12
+_ML_IN_A_LITRE = 1_000
 
 Number = Decimal | float | int
 NUMBERS = (Decimal, float, int)
@@ -100,13 +101,15 @@ def signed_pounds(amount: Number) -> str:
 
 
 def unit_price(amount: Number, unit: str) -> str:
-    """Return a price of one base unit, "£3.10 a kg"; four places under 10 pence."""
+    """Return a price of one base unit, "£3.10 a kg", of a litre for ml; four places if small."""
+    if unit == "ml":
+        return unit_price(amount * _ML_IN_A_LITRE, "l")
     places = 4 if 0 < abs(float(amount)) < 0.1 else 2  # noqa: PLR2004 - ten pence
     return f"{exact_pounds(amount, places)}{NO_BREAK}{'each' if unit == 'each' else _a(unit)}"
 
 
 def _a(unit: str) -> str:
-    return f"{'an' if unit == 'ml' else 'a'}{NO_BREAK}{unit_sign(unit)}"
+    return f"a{NO_BREAK}{unit_sign(unit)}"
 
 
 def unit_sign(unit: str) -> str:
@@ -115,17 +118,38 @@ def unit_sign(unit: str) -> str:
 
 
 def quantity(amount: Number, unit: str) -> str:
-    """Return a quantity with its unit; decimals as far as the trade reads them."""
-    below, places = _DECIMALS_BELOW.get(unit, (0, 0))
-    text = _fixed(amount, places if abs(float(amount)) < below else 0)
+    """Return a quantity with its unit; decimals as far as the trade reads them, ml in litres."""
+    if unit == "ml" and abs(float(amount)) >= _ML_IN_A_LITRE:
+        return quantity(amount / _ML_IN_A_LITRE, "l")
     sign = unit_sign(unit)
+    text = _fixed(amount, _places(amount, unit))
     return f"{text}{NO_BREAK}{sign}" if sign else text
+
+
+def _places(amount: Number, unit: str) -> int:
+    below, places = _DECIMALS_BELOW.get(unit, (0, 0))
+    return places if abs(float(amount)) < below else 0
+
+
+def amount(number: Number, unit: str) -> str:
+    """Return a quantity for a sentence: as `quantity`, single pieces named as such."""
+    return counted(round(number), "piece") if unit == "each" else quantity(number, unit)
 
 
 def signed_quantity(amount: Number, unit: str) -> str:
     """Return a difference of quantities with its sign."""
     text = quantity(amount, unit)
     return text if text.startswith(MINUS) or amount == 0 else f"+{text}"
+
+
+def from_to(first: Number, then: Number, unit: str) -> str:
+    """Return "551 → 606 kg": two quantities as exact as each other, their unit once."""
+    if unit == "ml" and max(abs(float(first)), abs(float(then))) >= _ML_IN_A_LITRE:
+        return from_to(first / _ML_IN_A_LITRE, then / _ML_IN_A_LITRE, "l")
+    places = max(_places(first, unit), _places(then, unit))
+    sign = unit_sign(unit)
+    both = f"{_fixed(first, places)} → {_fixed(then, places)}"
+    return f"{both}{NO_BREAK}{sign}" if sign else both
 
 
 def rate(value: Number, rate_label: str) -> str:

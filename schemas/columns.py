@@ -136,6 +136,7 @@ COLUMNS: dict[str, Described] = {
     "issued_on": _date("Day it was taken."),
     "how": _word("How the quantity was found out.", words.HOW_FOUND),
     # edges
+    "edge_kind": _word("What the edge of the roof is.", words.EDGE_KINDS),
     "edge_no": _between(pl.Int64, "Number of the edge, clockwise from the gutter.", 1, 99, COMMON),
     "quoted_mm": _mm("The whole edge in the quote."),
     "fitted_mm": _mm("The whole edge as built."),
@@ -203,6 +204,20 @@ COLUMNS: dict[str, Described] = {
     "fixed_loss": _any(QUANTITY, "Loss on any job, in base units."),
     "price_ratio": _between(FACTOR, "What is charged on top, over the base.", -0.9, 10, COMMON),
     "load_ratio": _between(FACTOR, "What is loaded on top, over the base.", -0.9, 10, COMMON),
+    "suggested_fixed_loss": _any(QUANTITY, "Fixed loss suggested; an accept takes it."),
+    "suggested_price_ratio": _between(
+        FACTOR, "Price ratio suggested; an accept takes it.", -0.9, 10, COMMON
+    ),
+    "suggested_load_ratio": _between(
+        FACTOR, "Load ratio suggested; an accept takes it.", -0.9, 10, COMMON
+    ),
+    "in_force_fixed_loss": _any(QUANTITY, "Fixed loss in force; a keep takes it."),
+    "in_force_price_ratio": _between(
+        FACTOR, "Price ratio in force; a keep takes it.", -0.9, 10, COMMON
+    ),
+    "in_force_load_ratio": _between(
+        FACTOR, "Load ratio in force; a keep takes it.", -0.9, 10, COMMON
+    ),
     "decided_by": _text("Who decided."),
     "reason": _text("Why."),
     "month_on": _date("First day of the month."),
@@ -218,9 +233,18 @@ COLUMNS: dict[str, Described] = {
 }
 
 
-def column(name: str, *, required: bool) -> pa.Column:
-    """Return the pandera column `name`; a required one may not be blank."""
-    described = COLUMNS[name]
+_OF_A_RECORD = {("edges", "kind"): "edge_kind"}
+"""Columns that mean another thing on one record, and where that is described."""
+
+
+def describe_column(record: str, name: str) -> Described:
+    """Return what stands in the column `name` of a record."""
+    return COLUMNS[_OF_A_RECORD.get((record, name), name)]
+
+
+def column(record: str, name: str, *, required: bool) -> pa.Column:
+    """Return the pandera column `name` of a record; a required one may not be blank."""
+    described = describe_column(record, name)
     return pa.Column(
         described["dtype"],
         checks=list(described["checks"]),

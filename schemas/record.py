@@ -36,7 +36,8 @@ class Record:
     `key` names the columns that tell rows apart; where `adds_up` is true, rows of one key and
     different `entry` are added; where `whole_documents` is true, a document without line numbers
     is compared and replaced whole. `references` maps a column to the record whose key it must be.
-    `added` are columns that judging works out and a firm does not type.
+    `added` are columns that judging works out and a firm does not type. Where `awaits` names a
+    column, a row that leaves it blank is a form that nobody has filled in yet.
     """
 
     name: str
@@ -49,6 +50,7 @@ class Record:
     references: Mapping[str, str] = field(default_factory=dict)
     rules: tuple[Rule, ...] = ()
     added: tuple[str, ...] = ()
+    awaits: str | None = None
 
     @property
     def columns(self) -> tuple[str, ...]:
@@ -68,7 +70,7 @@ class Record:
         names = self.columns + tuple(name for name in self.added if name not in self.columns)
         always = set(self.required) - set(self.needed_once)
         return pa.DataFrameSchema(
-            {name: column(name, required=name in always) for name in names},
+            {name: column(self.name, name, required=name in always) for name in names},
             checks=[rule.check() for rule in self.rules],
             name=self.name,
             description=self.says,

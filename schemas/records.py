@@ -211,8 +211,12 @@ _ALL = (
         "Which allowance the estimator decided on.",
         _split("material, job_type, decided_on"),
         _split("material, job_type, decided_on, decision, fixed_loss, price_ratio, load_ratio"),
-        _split("decided_by, reason"),
+        _split(
+            "decided_by, reason, suggested_fixed_loss, suggested_price_ratio, "
+            "suggested_load_ratio, in_force_fixed_loss, in_force_price_ratio, in_force_load_ratio"
+        ),
         references={"material": "materials"},
+        awaits="decision",
         rules=(
             Rule(
                 "load_not_below_price",

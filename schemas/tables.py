@@ -94,6 +94,12 @@ _OWN: dict[str, tuple[Any, str]] = {
     "is_offered": (pl.Boolean, "Whether the suggestion is made."),
     "why_not": (pl.String, "Why it is not made."),
     "sentence": (pl.String, "The suggestion in words."),
+    "method": (pl.String, "How the jobs of a month were foretold from those before it."),
+    "month_count": (pl.Int64, "Months with such jobs."),
+    "cost_error_gbp": (MONEY, "Sum over lines of what was charged too much or too little."),
+    "mean_error_gbp": (MONEY, "Charged less used, a line: below 0 is too little."),
+    "covered_line_ratio": (pl.Float64, "Share of lines on which no more was used than loaded."),
+    "covered_job_ratio": (pl.Float64, "Share of jobs covered on every line; of all materials."),
     "check_name": (pl.String, "Name of the check."),
     "severity": (pl.String, "Whether a row stops the run or warns."),
     "fault_count": (pl.Int64, "Rows that the check found."),
@@ -207,6 +213,12 @@ TABLES: dict[str, pa.DataFrameSchema] = {
         "typical_base_quantity, charged_quantity, loaded_quantity, is_offered, why_not, sentence",
         blank="suggested_fixed_loss, suggested_price_ratio, suggested_load_ratio, low_ratio, "
         "high_ratio, typical_base_quantity, charged_quantity, loaded_quantity, why_not, sentence",
+    ),
+    "result.score": _table(
+        "How near the suggestions would have come on past jobs, beside two plain ways.",
+        "material, method, month_count, line_count, job_count, cost_error_gbp, mean_error_gbp, "
+        "covered_line_ratio, covered_job_ratio",
+        blank="covered_job_ratio",
     ),
     "result.check_outcome": _table(
         "What the checks on the figures found.",

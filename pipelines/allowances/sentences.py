@@ -10,6 +10,7 @@ NUMBER_WORDS = (
     *("eleven", "twelve", "thirteen", "fourteen", "fifteen", "sixteen", "seventeen", "eighteen"),
     *("nineteen", "twenty"),
 )
+PRINTED_UNITS = {"m2": "m²", "each": "pieces"}
 TENTHS = 10
 FEW_TYPE_JOBS = 3
 OFTEN_SHORT = 0.25
@@ -122,5 +123,5 @@ def _show_use(row: Mapping[str, Any], ratio: float) -> str:
 
 def _show(row: Mapping[str, Any], quantity: float) -> str:
     digits = 2 if row["typical_base_quantity"] < SMALL_BASE else 1
-    unit = "pieces" if row["base_unit"] == "each" else row["base_unit"]
+    unit = PRINTED_UNITS.get(row["base_unit"], row["base_unit"])
     return f"{quantity:.{digits}f} {unit}"

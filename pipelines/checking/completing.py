@@ -6,6 +6,7 @@ import polars as pl
 
 from pipelines.checking.conversions import convert_quantities
 from pipelines.checking.counts import add_counted_quantity
+from pipelines.checking.decisions import complete_decisions
 from pipelines.checking.findings import Findings
 from pipelines.checking.items import read_items
 from pipelines.checking.known import FirmLists
@@ -37,6 +38,8 @@ def complete(
         typed_units = dict(rows.select("row_id", "unit").drop_nulls().iter_rows())
         lines = complete_documents(converted, findings)
         return add_purchase_quantity(lines, typed_units, items, findings)
+    if record.name == "decisions":
+        return complete_decisions(converted, findings)
     if record.name == "stock_counts":
         return add_counted_quantity(converted, items, findings)
     return converted

@@ -2,6 +2,7 @@
 
 import argparse
 from datetime import date
+from decimal import Decimal, InvalidOperation
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -14,6 +15,8 @@ _EXIT_CODES = """exit codes:
  11  a setting is unknown or wrong        12  a mapping is wrong
  13  this is no firm's folder             14  another run is at work
  15  a check on the figures failed        16  a quantity cannot be converted
+ 17  a decision cannot be taken as typed
+ 18  a roof cannot be estimated as written
 """
 
 
@@ -30,7 +33,10 @@ def build_parser() -> argparse.ArgumentParser:
         formatter_class=argparse.RawDescriptionHelpFormatter,
     )
     commands = parser.add_subparsers(dest="command", metavar="COMMAND", required=True)
-    for add in (_add_run, _add_demo, _add_new, _add_check, _add_allowances):
+    added = (
+        _add_run, _add_demo, _add_new, _add_check, _add_allowances, _add_trace, _add_estimate,
+    )  # fmt: skip
+    for add in added:
         add(commands)
     return parser
 
@@ -47,11 +53,15 @@ def _add_run(commands: "Commands") -> None:
         action="store_true",
         help="as a flow that keeps a history of runs; slower to start",
     )
-    run.add_argument(
+    _add_as_of(run, "the day that the run stands for")
+
+
+def _add_as_of(command: argparse.ArgumentParser, says: str) -> None:
+    command.add_argument(
         "--as-of",
         type=date.fromisoformat,
         metavar="DATE",
-        help="the day that the run stands for, as 2026-06-01; today if not said",
+        help=f"{says}, as 2026-06-01; the settings' own, else today, if not said",
     )
 
 
@@ -91,10 +101,64 @@ def _add_allowances(commands: "Commands") -> None:
     allowances = _add(
         commands,
         "allowances",
-        "what you allow beside what your jobs suggest, each with its reason",
-        "roofyield allowances --material resin",
+        "what you allow beside what your jobs suggest, each with its reason; decide on it",
+        "roofyield allowances --decide resin garage accept --by Sam",
     )
     allowances.add_argument("--material", metavar="NAME", help="only this material")
+    allowances.add_argument(
+        "--decide",
+        nargs=3,
+        metavar=("MATERIAL", "JOB_TYPE", "DECISION"),
+        help="write a decision into the inbox: accept what is suggested, keep what is in force, "
+        "or set your own three figures; the next run brings it into force",
+    )
+    for name, says in (
+        ("--fixed", "with set: lost on any job, in the material's base unit"),
+        ("--price", "with set: charged on top of what the roof needs, over it, as 0.12"),
+        ("--load", "with set: loaded on top of it, the price's share included, as 0.20"),
+    ):
+        allowances.add_argument(name, type=_figure, metavar="FIGURE", help=says)
+    allowances.add_argument("--by", metavar="NAME", help="who decided")
+    allowances.add_argument("--reason", metavar="WORDS", help="why")
+
+
+def _figure(text: str) -> Decimal:
+    try:
+        value = Decimal(text)
+    except InvalidOperation:
+        value = Decimal("nan")
+    if not value.is_finite():
+        raise argparse.ArgumentTypeError(f"{text!r} is no figure; write it as 0.12")
+    return value
+
+
+def _add_trace(commands: "Commands") -> None:
+    trace = _add(
+        commands,
+        "trace",
+        "every figure of a job back to file, sheet and row, and what these rows replaced",
+        "roofyield trace 2025-014 resin --folder our-firm",
+    )
+    trace.add_argument("job", metavar="JOB", help="the job's reference")
+    trace.add_argument("material", metavar="MATERIAL", nargs="?", help="only this material")
+
+
+def _add_estimate(commands: "Commands") -> None:
+    estimate = _add(
+        commands,
+        "estimate",
+        "what a roof needs, what to charge and to load, packs and cost; writes nothing",
+        "roofyield estimate roof.toml --folder our-firm",
+    )
+    estimate.add_argument(
+        "roof", type=Path, metavar="ROOF", help="a roof as TOML, or as rows of jobs and edges"
+    )
+    estimate.add_argument(
+        "--with-suggested",
+        action="store_true",
+        help="what your jobs suggest beside what is in force",
+    )
+    _add_as_of(estimate, "the day whose prices and allowances stand")
 
 
 def _add(

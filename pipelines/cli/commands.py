@@ -19,11 +19,14 @@ from pipelines.errors import (
     NOTHING_TO_SHOW,
 )
 from pipelines.month.allowances_shown import read_allowances
+from pipelines.month.deciding import Asked, write_decision
 from pipelines.month.demonstration import prepare_demonstration
+from pipelines.month.estimating_roof import estimate_roof
 from pipelines.month.foretelling import foretell
 from pipelines.month.new_firm import make_folder
 from pipelines.month.run import run_month
 from pipelines.month.summary import RunSummary
+from pipelines.month.tracing import trace_job
 
 DONE = 0
 _FAULT_CODES = {
@@ -90,12 +93,52 @@ def _check(arguments: argparse.Namespace) -> int:
 
 
 def _allowances(arguments: argparse.Namespace) -> int:
+    if arguments.decide:
+        return _decide(arguments)
     rows = read_allowances(arguments.folder, arguments.material)
     if arguments.json:
         _print_json(rows.to_dicts())
     else:
         Terminal().tell_allowances(rows)
     return DONE if rows.height else NOTHING_TO_SHOW
+
+
+def _decide(arguments: argparse.Namespace) -> int:
+    figures = (arguments.fixed, arguments.price, arguments.load)
+    material, job_type, decision = arguments.decide
+    asked = Asked(material, job_type, decision, figures, arguments.by, arguments.reason)
+    decided = write_decision(arguments.folder, asked)
+    if arguments.json:
+        _print_json(asdict(decided))
+    else:
+        Terminal().tell_decided(decided)
+    return DONE
+
+
+def _estimate(arguments: argparse.Namespace) -> int:
+    terminal = Terminal(quiet=arguments.json)
+    with terminal.working() as progress:
+        told = estimate_roof(
+            arguments.folder,
+            arguments.roof,
+            arguments.as_of,
+            with_suggested=arguments.with_suggested,
+            progress=progress,
+        )
+    if arguments.json:
+        _print_json(asdict(told))
+    else:
+        terminal.tell_estimate(told)
+    return DONE
+
+
+def _trace(arguments: argparse.Namespace) -> int:
+    traced = trace_job(arguments.folder, arguments.job, arguments.material)
+    if arguments.json:
+        _print_json(asdict(traced))
+    else:
+        Terminal().tell_trace(traced)
+    return DONE
 
 
 def _print_json(value: Any) -> None:  # noqa: ANN401 - whatever JSON can say
@@ -116,4 +159,6 @@ COMMANDS: Mapping[str, Callable[[argparse.Namespace], int]] = {
     "new": _new,
     "check": _check,
     "allowances": _allowances,
+    "trace": _trace,
+    "estimate": _estimate,
 }

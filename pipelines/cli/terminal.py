@@ -10,9 +10,19 @@ from rich.padding import Padding
 from rich.progress import BarColumn, Progress, TaskID, TextColumn
 from rich.table import Table
 
+from pipelines.cli.told_estimate import (
+    estimate_lines_below,
+    estimate_table,
+    estimate_title,
+    suggested_table,
+)
+from pipelines.cli.told_trace import trace_lines
+from pipelines.month.deciding import Decided
+from pipelines.month.estimated import Estimate
 from pipelines.month.foretelling import ForetoldFile
 from pipelines.month.new_firm import NewFolder
 from pipelines.month.summary import FileNote, RunSummary
+from pipelines.month.traced import TracedJob
 
 _READING = "reading what came in"
 
@@ -122,6 +132,32 @@ class Terminal:
         for row in rows.iter_rows(named=True):
             self._console.print(f"[bold]{row['material']}, {row['job_type']}[/bold]: {row['says']}")
             self._console.print(Padding(row["reason"], (0, 0, 0, 2)), markup=False)
+
+    def tell_decided(self, decided: Decided) -> None:
+        """Print what was decided, where it was written, and when it counts."""
+        self._console.print(
+            f"{decided.material}, {decided.job_type}: {decided.decision}, "
+            f"{decided.fixed_loss} {decided.base_unit} on every job, and over what the roof needs "
+            f"{decided.price_ratio:+.2%} to charge, {decided.load_ratio:+.2%} to load, from "
+            f"{decided.decided_on}.",
+            markup=False,
+        )
+        self._console.print(f"Written to {decided.path}.", soft_wrap=True, markup=False)
+        self._console.print("The next run brings it into force: roofyield run")
+
+    def tell_estimate(self, told: Estimate) -> None:
+        """Print an estimate: its lines, the sum, what is not known, and what to mind."""
+        self._console.print(estimate_title(told), markup=False)
+        self._console.print(estimate_table(told))
+        if any(line.suggested for line in told.lines):
+            self._console.print(suggested_table(told))
+        for line in estimate_lines_below(told):
+            self._console.print(line, markup=False)
+
+    def tell_trace(self, traced: TracedJob) -> None:
+        """Print every figure of a job with the rows that it rests on."""
+        for depth, line in trace_lines(traced):
+            self._console.print(Padding(line, (0, 0, 0, 2 * depth)), markup=False)
 
 
 def _files(count: int) -> str:

@@ -28,10 +28,14 @@ class Stage:
 
 
 def order_run(
-    stages: Iterable[Stage], view_reads: Mapping[str, Iterable[str]]
+    stages: Iterable[Stage],
+    view_reads: Mapping[str, Iterable[str]],
+    wanted: Iterable[str] | None = None,
 ) -> list[Stage | str]:
     """
     Return stages, and views by name, so that each comes after all that it reads.
+
+    Only those that the `wanted` relations rest on; all where none are named.
 
     Raises StoppedError, naming the path, where they read each other in a circle, and where one
     relation is made twice.
@@ -44,6 +48,8 @@ def order_run(
             if graph.get(relation):
                 raise StoppedError(f"{relation} is made twice, the second time by {name}")
             graph[relation] = {name}
+    if wanted is not None:
+        graph = _keep_needed(graph, wanted)
     try:
         ordered = list(TopologicalSorter(_sorted(graph)).static_order())
     except CycleError as error:
@@ -51,6 +57,17 @@ def order_run(
         raise StoppedError(f"stages and views read each other in a circle: {path}") from error
     steps = [by_name.get(name, name) for name in ordered]
     return [step for step in steps if isinstance(step, Stage) or step in view_reads]
+
+
+def _keep_needed(graph: Mapping[str, set[str]], wanted: Iterable[str]) -> dict[str, set[str]]:
+    kept: dict[str, set[str]] = {}
+    waiting = list(wanted)
+    while waiting:
+        name = waiting.pop()
+        if name not in kept:
+            kept[name] = graph.get(name, set())
+            waiting.extend(kept[name])
+    return kept
 
 
 def _sorted(graph: Mapping[str, set[str]]) -> dict[str, list[str]]:

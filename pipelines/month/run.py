@@ -13,7 +13,7 @@ from filelock import FileLock, Timeout
 from pipelines.errors import BusyError
 from pipelines.month.fingerprint import fingerprint, program_version
 from pipelines.month.folder import FirmFolder, open_folder
-from pipelines.month.graph import Frames, Stage, order_run
+from pipelines.month.graph import Frames
 from pipelines.month.progress import Progress, Silent
 from pipelines.month.read_receipt import ReadReceipt
 from pipelines.month.receipts import read_receipts
@@ -27,6 +27,7 @@ from pipelines.month.summary import (
     note_left,
     sum_files,
 )
+from pipelines.month.working_out import work_out
 from pipelines.receiving.mapping_files import load_mappings
 from pipelines.receiving.register import Batch, Receipt, clear_inbox, list_receipts, take_in
 from pipelines.settings import Settings, read_settings
@@ -39,8 +40,7 @@ from pipelines.warehouse.publish import (
     publish_warehouse,
     stored_fingerprint,
 )
-from pipelines.warehouse.relations import make_relation, relation_reads
-from pipelines.warehouse.tables import append, create_tables, fetch
+from pipelines.warehouse.tables import append, fetch
 from reports.pages import PAGE_READS, read_pages_fingerprint, write_pages
 from schemas.frames import shape_of
 from schemas.records import RECORDS
@@ -138,26 +138,11 @@ def _last_batch(warehouse: Path) -> int:
 
 
 def _work_out(connection: Connection, run: _Run, read: Sequence[ReadReceipt]) -> None:
-    """Fill the next file: every stage and view in the order that the graph gives."""
-    create_tables(connection)
-    stages = list_stages(run.settings, run.as_of, read)
-    for step in order_run(stages, relation_reads()):
-        if isinstance(step, Stage):
-            run.progress.stage(step.says)
-            frames = {name: fetch(connection, name) for name in step.reads}
-            _write(connection, step, step.work(frames))
-        else:
-            make_relation(connection, step)
+    """Fill the next file, and check its figures."""
+    work_out(connection, list_stages(run.settings, run.as_of, read), run.progress)
     run.progress.stage("checking the figures")
     append(connection, "run.run", _run_row(run, read))
     append(connection, "result.check_outcome", run_checks(connection))
-
-
-def _write(connection: Connection, stage: Stage, frames: Frames) -> None:
-    for relation, frame in frames.items():
-        if relation not in stage.writes:
-            raise KeyError(f"stage {stage.name} does not say that it writes {relation}")
-        append(connection, relation, frame)
 
 
 def _run_row(run: _Run, read: Sequence[ReadReceipt]) -> pl.DataFrame:

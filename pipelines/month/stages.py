@@ -6,6 +6,7 @@ from datetime import date
 import polars as pl
 
 from pipelines.allowances.proposals import suggest
+from pipelines.allowances.scores import score_suggestions
 from pipelines.calibration.fits import Fits, fit_all
 from pipelines.cutting.past_plans import plan_jobs
 from pipelines.month.graph import Frames, Stage
@@ -49,6 +50,12 @@ def list_stages(
             ("plan.best_plan",),
             lambda read: {"plan.best_plan": plan_jobs(read["feed.trim_run"])},
         ),
+        *_learning_stages(),
+    )
+
+
+def _learning_stages() -> tuple[Stage, ...]:
+    return (
         Stage(
             "fits",
             "learning from finished jobs",
@@ -62,6 +69,13 @@ def list_stages(
             ("learn.use_line", "learn.held_back", "ledger.jobs", "result.fit", "result.fit_rate"),
             ("result.proposal",),
             _suggest,
+        ),
+        Stage(
+            "scores",
+            "trying the suggestions on past jobs",
+            ("learn.use_line", "setting.firm", "setting.job_type", "stock.price_step"),
+            ("result.score",),
+            _score,
         ),
     )
 
@@ -85,3 +99,15 @@ def _suggest(read: Frames) -> Mapping[str, pl.DataFrame]:
         .agg(pl.len().cast(pl.Int64).alias("held_back_count"))
     )
     return {"result.proposal": suggest(fits, read["learn.use_line"], held_back)}
+
+
+def _score(read: Frames) -> Frames:
+    firm = read["setting.firm"].row(0, named=True)
+    scores = score_suggestions(
+        read["learn.use_line"],
+        read["stock.price_step"],
+        firm["month_end_on"],
+        firm["load_share_ratio"],
+        read["setting.job_type"]["job_type"].to_list(),
+    )
+    return {"result.score": scores}

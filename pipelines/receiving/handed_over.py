@@ -23,6 +23,10 @@ class RecordKind(Protocol):
     def required(self) -> tuple[str, ...]:
         """Return the columns without which a row says nothing."""
 
+    @property
+    def awaits(self) -> str | None:
+        """Return the column that a person fills to make a form a record, None where none is."""
+
 
 RecordKinds = Mapping[str, RecordKind]
 

@@ -1,6 +1,6 @@
 """Tables: one row of the sheet is one row of a record."""
 
-from pipelines.receiving.bodies import walk_rows
+from pipelines.receiving.bodies import skip_row, walk_rows
 from pipelines.receiving.handed_over import (
     RawRow,
     RawSheet,
@@ -28,9 +28,15 @@ def read_table(
     gathered = RecordRows(tuple(places))
     columns = tuple(places.values())
     skipped = []
+    awaited = places.get(records[part.record].awaits or "")
+    if records[part.record].awaits in part.constants:
+        awaited = None
     for row in walk_rows(sheet, heading, TotalsCheck(mapping.totals, heading, sheet.name)):
         if isinstance(row, SkippedRow):
             skipped.append(row)
+            continue
+        if awaited is not None and take_cells(row, (awaited,)) == [None]:
+            skipped.append(skip_row(row, f"no {records[part.record].awaits} filled in"))
             continue
         fault = heading.find_fault(row, sheet.delimiter) if sheet.delimiter else None
         values = take_cells(row, columns)

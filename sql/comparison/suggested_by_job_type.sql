@@ -1,12 +1,15 @@
--- What is suggested for a job type beside what it was allowed, in the form that people read.
+-- What is suggested for a job type beside what it is allowed, in the form that people read.
 --
 -- Grain:     one row per material, job_type
--- Reads:     comparison.allowed_by_job_type, result.proposal, result.fit, stock.price_in_force
+-- Reads:     comparison.allowed_by_job_type, result.proposal, result.fit,
+--            result.allowance_in_force, stock.price_in_force
 -- Units:     rates as rate_label says. Suggested: (base + fixed loss + price ratio x base) summed
 --            over the last twelve months' jobs, over their size. low and high: suggested -/+ half
 --            of the span that eight jobs in ten lie in, over the root of the type's number of jobs.
 --            is_off: offered, three jobs or more, and what is allowed lies outside low to high.
---            at_stake_gbp: difference of the two rates over the year's jobs, at today's price
+--            allowed_rate: the charge decided on, in the same way; what the jobs were allowed where
+--            nothing is decided. at_stake_gbp: difference of the two rates over the year's jobs, at
+--            today's price
 -- Left out:  job types without a job in the last twelve months
 WITH
 compared AS (
@@ -17,9 +20,17 @@ compared AS (
         proposal.job_count,
         lately.rate_label,
         lately.size,
-        lately.allowed_rate,
         lately.floor_rate,
         proposal.is_offered,
+        CASE
+            WHEN standing.how = 'decided'
+                THEN
+                    (
+                        lately.base_quantity * (1 + standing.price_ratio)
+                        + lately.job_count * standing.fixed_loss
+                    ) / lately.size
+            ELSE lately.allowed_rate
+        END AS allowed_rate,
         (
             lately.base_quantity * (1 + proposal.suggested_price_ratio)
             + lately.job_count * proposal.suggested_fixed_loss
@@ -37,6 +48,8 @@ compared AS (
     INNER JOIN result.proposal AS proposal
         ON lately.material = proposal.material AND lately.job_type = proposal.job_type
     LEFT JOIN result.fit AS fit ON lately.material = fit.material
+    LEFT JOIN result.allowance_in_force AS standing
+        ON lately.material = standing.material AND lately.job_type = standing.job_type
 )
 
 SELECT

@@ -18,10 +18,12 @@ line AS (
 ),
 
 largest AS (
-    SELECT line.material
+    SELECT
+        line.material,
+        sum(line.line_net_gbp) AS spent_gbp
     FROM line
     GROUP BY line.material
-    ORDER BY sum(line.line_net_gbp) DESC, line.material ASC
+    ORDER BY spent_gbp DESC, line.material ASC
     LIMIT 6
 )
 
@@ -33,7 +35,7 @@ SELECT
     cast(sum(line.quantity) AS DECIMAL(18, 3)) AS quantity,
     cast(sum(line.line_net_gbp) / sum(line.quantity) AS DECIMAL(14, 4)) AS price_gbp
 FROM line
-SEMI JOIN largest ON line.material = largest.material
+INNER JOIN largest ON line.material = largest.material
 INNER JOIN ledger.materials AS item ON line.material = item.material
-GROUP BY line.material, item.base_unit, line.month_on
-ORDER BY line.material, line.month_on
+GROUP BY line.material, item.base_unit, line.month_on, largest.spent_gbp
+ORDER BY line.month_on ASC, largest.spent_gbp DESC, line.material ASC

@@ -1,9 +1,37 @@
 -- What stood in the yard and the vans at the last count, beside what the booked jobs are allowed.
 --
 -- Grain:     one row per material
--- Reads:     stock.position
--- Units:     base units; GBP at the price in force
+-- Reads:     stock.position, stock.price_in_force, usage.allowed, ledger.jobs
+-- Units:     base units; GBP at the price in force; short_on: the day of the first booked job, in
+--            the order of their days, that what is there no longer covers, blank where it has none
 -- Left out:  as stock.position
+WITH
+needed AS (
+    SELECT
+        allowed.material,
+        job.planned_on,
+        sum(allowed.allowed_quantity) OVER (
+            PARTITION BY allowed.material
+            ORDER BY job.planned_on ASC NULLS LAST, job.job_ref ASC
+            ROWS BETWEEN UNBOUNDED PRECEDING AND CURRENT ROW
+        ) AS so_far_quantity
+    FROM usage.allowed AS allowed
+    INNER JOIN ledger.jobs AS job ON allowed.job_ref = job.job_ref
+    WHERE job.status = 'booked'
+),
+
+first_short AS (
+    SELECT
+        stood.material,
+        min(needed.planned_on) AS short_on
+    FROM stock.position AS stood
+    INNER JOIN needed
+        ON
+            stood.material = needed.material
+            AND stood.quantity + stood.bought_since_quantity < needed.so_far_quantity
+    GROUP BY stood.material
+)
+
 SELECT
     stood.material,
     stood.kind,
@@ -14,6 +42,15 @@ SELECT
     stood.value_gbp,
     stood.booked_quantity,
     stood.bought_since_quantity,
-    stood.short_quantity
+    stood.short_quantity,
+    first_short.short_on,
+    cast(stood.short_quantity * price.price_gbp AS DECIMAL(12, 2)) AS short_gbp
 FROM stock.position AS stood
-ORDER BY stood.short_quantity IS NULL ASC, stood.value_gbp DESC NULLS LAST, stood.material ASC
+LEFT JOIN first_short ON stood.material = first_short.material
+LEFT JOIN stock.price_in_force AS price ON stood.material = price.material
+ORDER BY
+    stood.short_quantity IS NULL ASC,
+    first_short.short_on ASC NULLS LAST,
+    short_gbp DESC NULLS LAST,
+    stood.value_gbp DESC NULLS LAST,
+    stood.material ASC

@@ -1,8 +1,10 @@
 -- The suggested allowances with their sentence, most money first.
 --
 -- Grain:     one row per material, job_type
--- Reads:     result.proposal, comparison.suggested_by_job_type
--- Units:     base units; ratios over base; at_stake_gbp over the last twelve months' jobs
+-- Reads:     result.proposal, comparison.suggested_by_job_type, comparison.allowed_by_job_type
+-- Units:     base units; ratios over base; charge_rate and load_rate: the ratios as people read
+--            them, base + ratio x base over the size of the last twelve months' jobs, in the unit
+--            of page.allowance, the fixed loss of a job beside it; at_stake_gbp over those jobs
 -- Left out:  the money of kinds without a rate, or without a price or an allowance
 SELECT
     proposal.material,
@@ -19,10 +21,14 @@ SELECT
     proposal.is_offered,
     proposal.why_not,
     proposal.sentence,
-    rated.at_stake_gbp
+    rated.at_stake_gbp,
+    lately.base_quantity * (1 + proposal.suggested_price_ratio) / lately.size AS charge_rate,
+    lately.base_quantity * (1 + proposal.suggested_load_ratio) / lately.size AS load_rate
 FROM result.proposal AS proposal
 LEFT JOIN comparison.suggested_by_job_type AS rated
     ON proposal.material = rated.material AND proposal.job_type = rated.job_type
+LEFT JOIN comparison.allowed_by_job_type AS lately
+    ON proposal.material = lately.material AND proposal.job_type = lately.job_type
 ORDER BY
     proposal.is_offered DESC,
     rated.at_stake_gbp DESC NULLS LAST,

@@ -12,6 +12,7 @@ WITH
 monthly AS (
     SELECT
         rated.material,
+        rated.kind,
         rated.base_unit,
         rated.month_on,
         rated.job_count,
@@ -65,4 +66,7 @@ SELECT
     coalesce(monthly.use_rate NOT BETWEEN usual.low_rate AND usual.high_rate, FALSE) AS is_outside
 FROM monthly
 LEFT JOIN usual ON monthly.material = usual.material
-ORDER BY monthly.material, monthly.month_on
+ORDER BY
+    monthly.month_on ASC,
+    list_position(['resin', 'topcoat', 'mat', 'trim'], monthly.kind) ASC,
+    monthly.material ASC

@@ -1,23 +1,30 @@
 """The pages in a real browser: nothing asked for, nothing complained of, all drawn, nothing cut."""
 
 import sys
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
+from functools import cache
 from pathlib import Path
 
 import pytest
 from playwright.sync_api import Browser, Page, sync_playwright
 
 from reports.page import NAMES
-from reports.pages import write_pages
+from tests.support import written_pages
 from tests.support.browser import SWITCHES, find_browser
-from tests.support.page_frames import STATES
 
 pytestmark = pytest.mark.browser
+
+Written = Callable[[str, str], Path]
+"""Gives the file of a state's page, written when it is first asked for."""
+
 
 CASES = [
     *(("full", name, width) for name in NAMES for width in (1280, 390)),
     *(("long names", name, 390) for name in NAMES),
     ("long names", "owner", 1280),
+    ("busy", "estimator", 1280),
+    ("busy", "buyer", 390),
+    ("full", "owner", 640),
     ("hostile", "estimator", 390),
     ("invoices only", "owner", 1280),
     ("invoices only", "estimator", 390),
@@ -67,12 +74,16 @@ def browser(request: pytest.FixtureRequest) -> Iterator[Browser]:
 
 
 @pytest.fixture(scope="module")
-def written(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Path]:
-    folders = {}
-    for state, make in STATES.items():
-        folders[state] = tmp_path_factory.mktemp("pages")
-        write_pages(make(), folders[state], "0f")
-    return folders
+def written(tmp_path_factory: pytest.TempPathFactory) -> Written:
+    folder = tmp_path_factory.mktemp("pages")
+
+    @cache
+    def write(state: str, name: str) -> Path:
+        path = folder / f"{state} {name}.html"
+        path.write_text(written_pages.written(state, name), encoding="utf-8")
+        return path
+
+    return write
 
 
 @pytest.fixture
@@ -98,9 +109,9 @@ def open_page(page: Page, path: Path, width: int = 1280) -> tuple[list[str], lis
 
 @pytest.mark.parametrize(("state", "name", "width"), CASES)
 def test_a_page_asks_for_nothing_complains_of_nothing_and_cuts_nothing(
-    page: Page, written: dict[str, Path], state: str, name: str, width: int
+    page: Page, written: Written, state: str, name: str, width: int
 ) -> None:
-    path = written[state] / f"{name}.html"
+    path = written(state, name)
     asked, said = open_page(page, path, width)
     assert asked == [path.as_uri()]
     assert [line for line in said if line.startswith(("error", "warning"))] == []
@@ -111,38 +122,42 @@ def test_a_page_asks_for_nothing_complains_of_nothing_and_cuts_nothing(
 
 
 def test_every_figure_of_a_full_page_is_drawn_for_screen_phone_and_paper(
-    page: Page, written: dict[str, Path]
+    page: Page, written: Written
 ) -> None:
-    open_page(page, written["full"] / "owner.html")
+    open_page(page, written("full", "owner"))
     assert page.locator(".chart").count() >= 3
     assert page.locator(".chart > div > svg").count() == 3 * page.locator(".chart").count()
 
 
-def test_a_hostile_name_is_shown_as_text_and_runs_nothing(
-    page: Page, written: dict[str, Path]
-) -> None:
+def test_a_hostile_name_is_shown_as_text_and_runs_nothing(page: Page, written: Written) -> None:
     page.on("dialog", lambda _: pytest.fail("a name from a record was run"))
-    open_page(page, written["hostile"] / "owner.html")
+    open_page(page, written("hostile", "owner"))
     assert "</script><script>alert(1)</script>" in page.inner_text("main")
     assert page.locator("script").count() == 3
 
 
 def test_paper_shows_the_charts_made_for_it_and_leaves_the_menu_out(
-    page: Page, written: dict[str, Path]
+    page: Page, written: Written
 ) -> None:
     page.emulate_media(media="print")
-    open_page(page, written["full"] / "owner.html", 1050)
+    open_page(page, written("full", "owner"), 1050)
     assert page.locator(".chart .paper svg").first.is_visible()
     assert not page.locator(".chart .full svg").first.is_visible()
     assert not page.locator("nav").is_visible()
 
 
-def test_without_script_the_findings_and_tables_stand(
-    browser: Browser, written: dict[str, Path]
-) -> None:
+@pytest.mark.parametrize(("name", "most"), [("owner", 2), ("estimator", 3), ("buyer", 2)])
+def test_a_page_fits_its_sheets(page: Page, written: Written, name: str, most: int) -> None:
+    page.emulate_media(media="print")
+    open_page(page, written("full", name), 1050)
+    sheets = page.pdf(prefer_css_page_size=True).count(b"/Type /Page\n")
+    assert 1 <= sheets <= most
+
+
+def test_without_script_the_findings_and_tables_stand(browser: Browser, written: Written) -> None:
     context = browser.new_context(java_script_enabled=False)
     page = context.new_page()
-    page.goto((written["full"] / "owner.html").as_uri())
+    page.goto((written("full", "owner")).as_uri())
     assert page.locator("h2").count() >= 5
     assert page.locator("details table").count() >= 3
     context.close()

@@ -13,7 +13,7 @@ from pipelines.cli.arguments import build_parser
 ROOT = Path(__file__).parents[2]
 README = (ROOT / "README.md").read_text(encoding="utf-8")
 DEVELOPERS = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
-COMMANDS = ("run", "demo", "new", "check", "allowances")
+COMMANDS = ("run", "demo", "new", "check", "allowances", "trace", "estimate")
 
 
 def _commands():
@@ -34,7 +34,7 @@ def test_every_command_has_help_with_an_example(command):
     assert "--json" in said
 
 
-@pytest.mark.parametrize("command", ["run", "new", "check", "allowances"])
+@pytest.mark.parametrize("command", ["run", "new", "check", "allowances", "trace", "estimate"])
 def test_readme_names_every_command(command):
     assert f"roofyield {command}" in README
 

@@ -43,6 +43,24 @@ def test_pence_stand_where_lines_are_added() -> None:
     assert words.unit_price(Decimal("0.0312"), "each") == f"£0.0312{NB}each"
 
 
+def test_millilitres_are_read_in_litres_once_there_is_one() -> None:
+    assert words.quantity(Decimal(20460), "ml") == f"20{NB}l"
+    assert words.quantity(Decimal(620), "ml") == f"620{NB}ml"
+    assert words.unit_price(Decimal("0.0192"), "ml") == f"£19.20{NB}a{NB}l"
+
+
+def test_two_quantities_are_as_exact_as_each_other_with_their_unit_once() -> None:
+    assert words.from_to(Decimal("3.02"), Decimal(25), "kg") == f"3.0 → 25.0{NB}kg"
+    assert words.from_to(Decimal(620), Decimal(6422), "ml") == f"0.6 → 6.4{NB}l"
+    assert words.from_to(Decimal(165), Decimal(1825), "each") == "165 → 1,825"
+
+
+def test_single_pieces_are_named_in_a_sentence() -> None:
+    assert words.amount(Decimal(1), "each") == f"1{NB}piece"
+    assert words.amount(Decimal(12), "each") == f"12{NB}pieces"
+    assert words.amount(Decimal(12), "kg") == f"12.0{NB}kg"
+
+
 @pytest.mark.parametrize(
     ("amount", "unit", "text"),
     [

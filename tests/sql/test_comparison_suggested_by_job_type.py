@@ -64,3 +64,26 @@ def test_off_only_outside_the_range_offered_and_with_three_jobs(relation):
     assert is_off(1.5, 2, "true") == [False]
     assert is_off(1.5, 9, "false") == [False]
     assert is_off("", 9, "true") == [False]
+
+
+def test_a_decision_is_what_is_allowed_and_what_the_jobs_were_allowed_before_it(relation):
+    def allowed_rate(how):
+        rows = relation(
+            "comparison.suggested_by_job_type",
+            allowed_by_job_type=lately(1.5),
+            proposal=proposal(9, "true"),
+            fit=FIT,
+            price_in_force=PRICE,
+            allowance_in_force=f"""
+                material | job_type | how   | fixed_loss | price_ratio
+                ---------+----------+-------+------------+------------
+                resin    | garage   | {how} | 2          | 0.12
+            """,
+        )
+        return rows.select("allowed_rate", "at_stake_gbp").rows()[0]
+
+    # (50 x 1.12 + 4 x 2) / 40 = 1.6; at stake 0.05 x 40 x 3.00
+    rate, at_stake = allowed_rate("decided")
+    assert (round(rate, 9), str(at_stake)) == (1.6, "6.00")
+    rate, at_stake = allowed_rate("as quoted")
+    assert (rate, str(at_stake)) == (1.5, "18.00")

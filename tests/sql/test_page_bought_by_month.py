@@ -19,6 +19,7 @@ def test_six_materials_of_most_money(relation):
         """,
     )
 
+    assert bought["material"].head(3).to_list() == ["item 7", "item 7", "item 6"]
     # item 1 is the least of seven; item 7 in May: (70 + 50) / (10 + 30)
     assert_drawn(
         bought,

@@ -75,8 +75,8 @@ LISTS = {
         {
             "held_back": """
                 job_ref  | material | gate   | reason
-                ---------+----------+--------+-------------
-                2026-001 | resin    | copied | says nothing
+                ---------+----------+--------+-----------------
+                2026-001 | resin    | copied | 30 kg on 2 m2: -
             """,
             "jobs": """
                 job_ref  | job_type | completed_on
@@ -91,29 +91,34 @@ LISTS = {
         },
         """
         job_ref  | job_type | material | used_quantity | base_unit | reason
-        ---------+----------+----------+---------------+-----------+-------------
-        2026-001 | garage   | resin    | 30            | kg        | says nothing
+        ---------+----------+----------+---------------+-----------+-----------------
+        2026-001 | garage   | resin    | 30            | kg        | 30 kg on 2 m²: -
         """,
     ),
     "page.suggestion": (
         {
             "proposal": """
-                material | job_type | is_offered | sentence
-                ---------+----------+------------+---------
-                resin    | garage   | true       | one
-                nails    | garage   | true       | other
+                material | job_type | is_offered | suggested_price_ratio | suggested_load_ratio
+                ---------+----------+------------+-----------------------+---------------------
+                resin    | garage   | true       | 0.1                   | 0.25
+                nails    | garage   | true       | 0.1                   | 0.25
             """,
             "suggested_by_job_type": """
                 material | job_type | at_stake_gbp
                 ---------+----------+-------------
                 resin    | garage   | 18.00
             """,
+            "allowed_by_job_type": """
+                material | job_type | size | base_quantity
+                ---------+----------+------+--------------
+                resin    | garage   | 100  | 120
+            """,
         },
         """
-        material | sentence | at_stake_gbp
-        ---------+----------+-------------
-        nails    | other    |
-        resin    | one      | 18.00
+        material | at_stake_gbp | charge_rate | load_rate
+        ---------+--------------+-------------+----------
+        nails    |              |             |
+        resin    | 18.00        | 1.32        | 1.5
         """,
     ),
 }

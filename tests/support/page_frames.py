@@ -37,6 +37,7 @@ _COLUMNS = {
     "base_unit s, reason s",
     "page.coverage": "order_no i, record_label s, with_record_count i, job_count i, answer s",
     "page.next_record": "sentence s",
+    "page.first_look": "finding s, sentence s, gbp m, per s, found_at s, order_no i",
     "page.trust": "order_no i, is_good b, sentence s",
     "page.left_by_job_type": "job_type s, job_count i, price_gbp m, materials_gbp m, "
     "labour_gbp m, left_gbp m, left_ratio f, low_ratio f, high_ratio f, before_ratio f, "
@@ -50,11 +51,19 @@ _COLUMNS = {
     "page.job_to_ask_about": "job_ref s, job_type s, completed_on d, material s, base_unit s, "
     "used_quantity q, usual_low_quantity q, usual_high_quantity q, beyond_gbp m, ask s",
     "page.allowance": "material s, kind s, job_type s, job_count i, rate_label s, "
-    "allowed_rate f, suggested_rate f, low_rate f, high_rate f, floor_rate f, is_off b",
+    "allowed_rate f, suggested_rate f, low_rate f, high_rate f, floor_rate f, is_off b, "
+    "at_stake_gbp m",
     "page.suggestion": "material s, job_type s, base_unit s, job_count i, held_back_count i, "
     "suggested_fixed_loss f, suggested_price_ratio f, suggested_load_ratio f, "
     "typical_base_quantity f, charged_quantity f, loaded_quantity f, is_offered b, why_not s, "
-    "sentence s, at_stake_gbp m",
+    "sentence s, at_stake_gbp m, charge_rate f, load_rate f",
+    "page.score": "material s, is_all b, month_count i, line_count i, job_count i, "
+    "suggested_error_gbp m, tenth_error_gbp m, ratio_error_gbp m, suggested_beyond_gbp m, "
+    "tenth_beyond_gbp m, covered_line_ratio f, covered_job_ratio f",
+    "page.decision": "material s, job_type s, base_unit s, decided_on d, suggested_fixed_loss f, "
+    "suggested_price_ratio f, suggested_load_ratio f, how s, in_force_from d, "
+    "in_force_fixed_loss f, in_force_price_ratio f, in_force_load_ratio f, is_offered b, "
+    "sentence s",
     "page.measuring": "job_ref s, job_type s, quoted_area_m2 q, measured_area_m2 q, "
     "difference_ratio f",
     "page.use_and_area": "job_ref s, job_type s, material s, area_m2 q, rate f",
@@ -65,8 +74,9 @@ _COLUMNS = {
     "list_from_on d, invoice_price_1_gbp p, invoice_on_1 d, invoice_price_2_gbp p, "
     "invoice_price_3_gbp p, supplier s, change_ratio f, lately_bought_gbp m, lately_gap_gbp m",
     "page.stock_as_counted": "material s, kind s, base_unit s, counted_on d, quantity q, "
-    "place_count i, value_gbp m, booked_quantity q, bought_since_quantity q, short_quantity q",
-    "page.stock_date": "material s, lot s, place s, quantity q, base_unit s, expires_on d, "
+    "place_count i, value_gbp m, booked_quantity q, bought_since_quantity q, short_quantity q, "
+    "short_on d, short_gbp m",
+    "page.stock_date": "material s, lot s, places s, quantity q, base_unit s, expires_on d, "
     "days_left i",
     "page.bought_by_month": "material s, base_unit s, month_on d, packs q, quantity q, price_gbp p",
     "page.booked_job": "job_ref s, job_type s, planned_on d, area_m2 q",
@@ -169,6 +179,38 @@ def invoices_only() -> Frames:
     return bare
 
 
+def busy() -> Frames:
+    """Return a firm with more materials, lots and jobs than a page has room for."""
+    frames = full()
+    frames["page.allowed_and_used"] = _more(frames["page.allowed_and_used"], 4)
+    frames["page.allowance"] = _more(frames["page.allowance"], 3)
+    frames["page.suggestion"] = _suggested(frames["page.allowance"])
+    frames["page.price_in_quotes"] = _more(frames["page.price_in_quotes"], 4)
+    frames["page.stock_as_counted"] = _more(frames["page.stock_as_counted"], 3).sort(
+        "short_on", nulls_last=True, maintain_order=True
+    )
+    frames["page.stock_date"] = _more(frames["page.stock_date"], 3)
+    frames["page.bought_by_month"] = _more(frames["page.bought_by_month"], 2)
+    frames["page.set_aside"] = pl.concat([frames["page.set_aside"]] * 12)
+    return frames
+
+
+def _more(frame: pl.DataFrame, times: int) -> pl.DataFrame:
+    """Return the rows again under other names of their materials."""
+    again = [
+        frame.with_columns(material=pl.format("{} {}", "material", pl.lit(number)))
+        for number in range(2, times + 1)
+    ]
+    return pl.concat([frame, *again])
+
+
+def _suggested(allowances: pl.DataFrame) -> pl.DataFrame:
+    like = full()["page.suggestion"].head(1)
+    keys = allowances.filter(pl.col("suggested_rate").is_not_null())
+    own = ["material", "job_type", "job_count", "at_stake_gbp"]
+    return keys.select(own).join(like.drop(own), how="cross").select(like.columns)
+
+
 def hostile() -> Frames:
     """Return the full firm with every text of a record replaced by one that attacks the page."""
     return _reworded(HOSTILE)
@@ -195,6 +237,7 @@ def _reworded(text: str) -> Frames:
 STATES: Mapping[str, Any] = {
     "empty": empty,
     "full": full,
+    "busy": busy,
     "one job": one_job,
     "invoices only": invoices_only,
     "hostile": hostile,
@@ -243,6 +286,17 @@ def _start_rows() -> dict[str, list[tuple[Any, ...]]]:
         "page.next_record": [
             (("Pieces put on the rack, longest first: then the pages can tell what cutting could "
              "have saved."),)
+        ],
+        "page.first_look": [
+            ("price", ("resin: the list that your quotes are made with says £3.10 a kg, the last 3 "
+             "invoices ask £3.30: 6.5 % more than the list."), 72.47, "a month, at what you buy",
+             "Quayside Resins, 90417 of 26 May 2026", 1),
+            ("edge", ("Edge 2 of 2026-058 runs 6010 mm: its last 60 mm open another length of drip "
+             "trim beyond 2 whole ones. Measure again, and look for a leftover that serves; a join "
+             "is never shortened."), 9.85, "one length", "2026-058, quoted", 2),
+            ("date", ("9 kg of light grey topcoat, lot 0311: past its date of 29 May 2026, so no "
+             "usable stock: ask the maker, or dispose of it as the label says."), None,
+             "its price", "yard", 3),
         ],
         "page.trust": [
             (1, True, "The sums add up."),
@@ -314,13 +368,25 @@ def _estimator_rows() -> dict[str, list[tuple[Any, ...]]]:
         "page.suggestion": [
             ("resin", "dormer", "kg", 14, 2, 1.8, 0.04, 0.21, 9.0, 11.2, 12.6, True, None,
              ("Dormers: allow 1.75 kg of resin per m² instead of 1.50: 1.5 kg more on a 6 m² "
-             "dormer, and one short job in seven instead of one in two."), 318.4),
+             "dormer, and one short job in seven instead of one in two."), 318.4, 1.45, 1.62),
             ("450 mat", "dormer", "m2", 14, 0, 0.7, 0.02, 0.09, 6.6, 7.4, 8.0, True, None,
-             "Dormers: allow 1.17 m² of mat per m² instead of 1.10.", 61.0),
+             "Dormers: allow 1.17 m² of mat per m² instead of 1.10.", 61.0, 1.05, 1.12),
             ("drip trim", "extension", "m", 21, 1, 0.0, 0.02, 0.04, 24.0, 24.5, 25.0, True, None,
-             "Extensions: allow 10.2 m of drip trim for 10 m instead of 10.5.", 44.2),
+             "Extensions: allow 10.2 m of drip trim for 10 m instead of 10.5.", 44.2, 10.2, 10.4),
             ("resin", "porch", "kg", 2, 0, None, None, None, None, None, None, False,
-             "Two jobs are too few.", None, None),
+             "Two jobs are too few.", None, None, None, None),
+        ],
+        "page.score": [
+            ("all", True, 12, 262, 96, 940.1, 1310.4, 1182.2, -0.4, -3.1, 0.84, 0.41),
+            ("resin", False, 12, 96, 96, 426.1, 790.7, 555.6, -2.1, -6.6, 0.71, None),
+            ("light grey topcoat", False, 12, 70, 70, 372.2, 323.1, 480.4, 0.9, 1.0, 0.93, None),
+            ("450 mat", False, 12, 96, 96, 141.8, 196.6, 146.2, 0.2, -1.9, 0.9, None),
+        ],
+        "page.decision": [
+            ("resin", "dormer", "kg", AS_OF, 1.8, 0.04, 0.21, "decided", date(2026, 1, 5), 1.2, 0.1,
+             0.2, True, "Dormers used more than all jobs."),
+            ("resin", "porch", "kg", AS_OF, None, None, None, "as quoted", None, 0.0, 0.066632,
+             0.066632, False, "Two jobs are too few."),
         ],
         "page.measuring": _measuring(),
         "page.use_and_area": _use_and_area(),
@@ -354,7 +420,9 @@ def _allowances() -> list[tuple[Any, ...]]:
             low, high = mean - half, mean + half
             off = not thin and allowed is not None and not low <= allowed <= high
             rate = (None, None, None) if thin else (round(mean, 3), low, high)
-            rows.append((material, kind, job_type, count, label, allowed, *rate, floor, off))
+            stake = round(abs(mean - (allowed or mean)) * count * 60, 2)
+            known = (material, kind, job_type, count, label, allowed)
+            rows.append((*known, *rate, floor, off, stake))
     return rows
 
 
@@ -396,12 +464,17 @@ def _buyer_rows() -> dict[str, list[tuple[Any, ...]]]:
              None, 31.2, None),
         ],
         "page.stock_as_counted": [
-            ("resin", "resin", "kg", date(2026, 5, 29), 48, 2, 162.24, 92, 20, 24),
-            ("light grey topcoat", "topcoat", "kg", date(2026, 5, 29), 38, 1, 155.8, 28, 0, None),
-            ("drip trim", "trim", "m", date(2026, 4, 30), 15, 1, 49.25, 36, 12, 9),
-            ("wall fillet", "trim", "m", date(2026, 5, 29), 24, 1, 67.2, 12, 0, None),
-            ("450 mat", "mat", "m2", date(2026, 5, 29), 88, 1, 103.84, 66, 0, None),
-            ("catalyst", "catalyst", "kg", date(2026, 5, 29), 4.5, 2, 40.5, 1.9, 0, None),
+            ("resin", "resin", "kg", date(2026, 5, 29), 48, 2, 162.24, 92, 20, 24,
+             date(2026, 6, 9), 81.12),
+            ("light grey topcoat", "topcoat", "kg", date(2026, 5, 29), 38, 1, 155.8, 28, 0, None,
+             None, None),
+            ("drip trim", "trim", "m", date(2026, 4, 30), 15, 1, 49.25, 36, 12, 9,
+             date(2026, 6, 16), 29.55),
+            ("wall fillet", "trim", "m", date(2026, 5, 29), 24, 1, 67.2, 12, 0, None, None,
+             None),
+            ("450 mat", "mat", "m2", date(2026, 5, 29), 88, 1, 103.84, 66, 0, None, None, None),
+            ("catalyst", "catalyst", "kg", date(2026, 5, 29), 4.5, 2, 40.5, 1.9, 0, None, None,
+             None),
         ],
         "page.stock_date": [
             ("light grey topcoat", "0311", "yard", 9, "kg", AS_OF - timedelta(3), -3),

@@ -86,6 +86,15 @@ def test_the_sentence_says_use_lean_spread_and_how_often_a_job_runs_short() -> N
     )
 
 
+def test_the_sentence_writes_square_metres_as_people_do() -> None:
+    mat = lines(garages(20)).with_columns(base_unit=pl.lit("m2"))
+
+    sentence = propose(mat)[0]["sentence"]
+
+    assert "m2" not in sentence
+    assert " m² is suggested to charge" in sentence
+
+
 @pytest.mark.parametrize(
     ("load_share", "says"),
     [

@@ -159,3 +159,54 @@ def test_a_required_column_that_is_missing_is_named(tmp_path: Path) -> None:
 )  # fmt: skip
 def test_amounts_as_totals_show_them(cell: str | None, amount: str) -> None:
     assert str(read_amount(cell)) == amount
+
+
+def test_a_decision_that_nobody_filled_in_is_skipped_and_counted(tmp_path: Path) -> None:
+    path = tmp_path / "copy"
+    path.write_text(
+        "material,job_type,decided_on,decision,fixed_loss,price_ratio,load_ratio\n"
+        "resin,garage,2026-06-01,,1,0.1,0.2\n"
+        "resin,porch,2026-06-01,keep,1,0.1,0.2\n"
+        "resin,bay,2026-06-01,  ,,,\n",
+        encoding="utf-8",
+    )
+
+    (sheet,) = read_file(path, "decisions.csv", (), RECORDS).sheets
+
+    assert sheet.rows["decisions"].select("row_no", "job_type").rows() == [(3, "porch")]
+    assert [(row.row_no, row.why) for row in sheet.skipped] == [
+        (1, "heading"),
+        (2, "no decision filled in"),
+        (4, "no decision filled in"),
+    ]
+    assert sheet.skipped[1].text == "resin | garage | 2026-06-01 | 1 | 0.1 | 0.2"
+    assert sheet.units_counted == 4
+
+
+DECISIONS = """
+name = "notes of the meeting"
+files = ["*"]
+kind = "table"
+record = "decisions"
+header = ["Material", "Decision"]
+[columns]
+"Material" = "material"
+"Decision" = "decision"
+{constants}
+"""
+
+
+@pytest.mark.parametrize(
+    ("constants", "read_count"), [("", 1), ('[constants]\ndecision = "keep"', 2)]
+)
+def test_a_mapping_may_say_what_a_blank_decision_is(
+    tmp_path: Path, constants: str, read_count: int
+) -> None:
+    path = tmp_path / "copy"
+    path.write_text("Material,Decision\nresin,set\nmat 450,\n", encoding="utf-8")
+    mapping = parse_mapping(DECISIONS.format(constants=constants), "m.toml", RECORDS)
+
+    (sheet,) = read_file(path, "meeting.csv", (mapping,), RECORDS).sheets
+
+    assert sheet.rows["decisions"].height == read_count
+    assert sheet.units_counted == 3

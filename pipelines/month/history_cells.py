@@ -1,0 +1,113 @@
+"""Single values of the history: which row is in force, column by column, and what it replaced."""
+
+from collections import defaultdict
+from collections.abc import Iterator, Mapping, Sequence
+from typing import Any
+
+import polars as pl
+
+from pipelines.month.traced import Mended, Older, Source
+from pipelines.warehouse.connection import Connection
+from pipelines.warehouse.tables import EMPTIED, fetch
+from schemas.records import RECORDS
+
+_ORIGIN = ("receipt_no", "sheet", "row_no", "part_no")
+_TOLD_ELSEWHERE = {"job_ref", "material"}
+"""Key columns that the job or the material in hand says already."""
+_EMPTIED_VALUE = "none"
+Row = Mapping[str, Any]
+
+
+class HistoryCells:
+    """The history of a published warehouse, read record by record as it is asked for."""
+
+    def __init__(self, published: Connection) -> None:
+        """Read the names of the received files and what was mended in them."""
+        self._published = published
+        self._history: dict[str, pl.DataFrame] = {}
+        files = fetch(published, "receipt.file", ["receipt_no", "file_name"])
+        self._file_names: dict[int, str] = dict(files.iter_rows())
+        self._mended: dict[tuple[Any, ...], list[Mended]] = defaultdict(list)
+        for repair in fetch(published, "receipt.repair").iter_rows(named=True):
+            place = (repair["record"], repair["column_name"], *(repair[name] for name in _ORIGIN))
+            self._mended[place].append(
+                Mended(repair["value_before"], repair["value_after"], repair["rule"])
+            )
+
+    def sources(self, record: str, where: pl.Expr, columns: Sequence[str]) -> tuple[Source, ...]:
+        """
+        Return the values in force in `columns` of the rows of `record` that meet `where`.
+
+        In force is, column by column, the newest row of a key that fills or empties it; the rows
+        before it follow, newest first, as what it replaced. A column that no row fills has none.
+        """
+        versions = self._versions(record, where)
+        return tuple(
+            source
+            for rows in versions
+            for column in columns
+            for source in self._in_force(record, rows, column)
+        )
+
+    def _versions(self, record: str, where: pl.Expr) -> list[list[Row]]:
+        """Return rows by key, each key's newest first."""
+        keys: dict[tuple[Any, ...], list[Row]] = defaultdict(list)
+        rows = self._rows(record).filter(where).sort(_ORIGIN, descending=True)
+        for row in rows.iter_rows(named=True):
+            keys[_key_of(record, row)].append(row)
+        return [keys[key] for key in sorted(keys, key=lambda key: [str(part) for part in key])]
+
+    def _rows(self, record: str) -> pl.DataFrame:
+        if record not in self._history:
+            rows = fetch(self._published, f"history.{record}")
+            if record == "purchases":
+                rows = self._without_replaced_documents(rows)
+            self._history[record] = rows
+        return self._history[record]
+
+    def _without_replaced_documents(self, rows: pl.DataFrame) -> pl.DataFrame:
+        """Leave out lines without a number that stand in the ledger no more."""
+        stands = fetch(self._published, "ledger.purchases", _ORIGIN)
+        numbered = rows.filter(pl.col("line_no").is_not_null())
+        unnumbered = rows.filter(pl.col("line_no").is_null())
+        return pl.concat([numbered, unnumbered.join(stands, on=_ORIGIN, how="semi")])
+
+    def _in_force(self, record: str, rows: Sequence[Row], column: str) -> Iterator[Source]:
+        speaking = [
+            row for row in rows if row[column] is not None or column in (row[EMPTIED] or ())
+        ]
+        if not speaking:
+            return
+        newest, *older = speaking
+        yield Source(
+            record=record,
+            key=_told_key(record, newest),
+            column=column,
+            value=_as_text(newest[column]),
+            file=self._file_names[newest["receipt_no"]],
+            sheet=newest["sheet"],
+            row=newest["row_no"],
+            mended=tuple(self._mended[record, column, *(newest[name] for name in _ORIGIN)]),
+            replaced=tuple(self._older(row, column) for row in older),
+        )
+
+    def _older(self, row: Row, column: str) -> Older:
+        file = self._file_names[row["receipt_no"]]
+        return Older(_as_text(row[column]), file, row["sheet"], row["row_no"])
+
+
+def _key_of(record: str, row: Row) -> tuple[Any, ...]:
+    key = tuple(row[name] for name in RECORDS[record].key)
+    if record == "purchases" and row["line_no"] is None:
+        return (*key, *(row[name] for name in _ORIGIN))
+    return key
+
+
+def _told_key(record: str, row: Row) -> dict[str, str]:
+    told = _TOLD_ELSEWHERE if record != "materials" else set()
+    names = [name for name in RECORDS[record].key if name not in told]
+    return {name: str(row[name]) for name in names if row[name] is not None}
+
+
+def _as_text(value: object) -> str:
+    return _EMPTIED_VALUE if value is None else str(value)
