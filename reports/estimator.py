@@ -10,7 +10,7 @@ READS: tuple[str, ...] = (
     *roofs.READS_SIZE, *roofs.READS_LAY_UPS, *roofs.READS_ASIDE, *scores.READS,
 )  # fmt: skip
 
-HEAD_READS: tuple[str, ...] = suggestion.READS
+HEAD_READS: tuple[str, ...] = suggestion.READS_TO_DECIDE
 """What the heading alone stands on."""
 
 _MOST_ASKS = 3

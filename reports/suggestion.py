@@ -9,7 +9,8 @@ from reports import words
 from reports.decisions import FILE_NAME
 from reports.page import Action, Frames, Section, Table
 
-READS = ("page.suggestion", "page.allowance")
+READS_TO_DECIDE = ("page.suggestion", "page.allowance")
+READS = (*READS_TO_DECIDE, "page.suggestion_by_size")
 
 _MOST_SHOWN = 10
 _ENOUGH_JOBS = 3
@@ -44,7 +45,8 @@ def make_section(frames: Frames) -> Section:
     judged, open_rows = _judged(frames), to_decide(frames)
     held = frames["page.suggestion"].filter(~pl.col("is_offered"))
     shown, others = open_rows.head(_MOST_SHOWN), _others(judged, open_rows)
-    folded = (*_table_others(others), *_table_held(held))
+    by_size = _table_by_size(shown, frames["page.suggestion_by_size"])
+    folded = (*by_size, *_table_others(others), *_table_held(held))
     if open_rows.is_empty():
         finding = _nothing_to_decide(frames["page.suggestion"], judged)
         return Section(question, finding, folded=folded)
@@ -143,6 +145,35 @@ def _suggested(row: dict[str, Any], rate: str, quantity: str) -> str:
 
 def _exact(quantity: float, unit: str) -> str:
     return f"{quantity:.1f}" if unit == "each" else words.quantity(quantity, unit)
+
+
+def _table_by_size(shown: pl.DataFrame, sizes: pl.DataFrame) -> tuple[Table, ...]:
+    """Return what the shown suggestions come to on roofs of four sizes, a row each."""
+    own = shown.select(*_KEYS).join(sizes, on=_KEYS, how="inner", maintain_order="left")
+    rows = [
+        (f"{material}, {job_type}", size_label, *_by_size(part, base_unit))
+        for (material, job_type, size_label, base_unit), part in own.group_by(
+            *_KEYS, "size_label", "base_unit", maintain_order=True
+        )
+    ]
+    if not rows:
+        return ()
+    caption = "The same on roofs of four sizes: as you allow, then as suggested"
+    heads = ("Allowance", "Size in", *(str(size) for size in sorted(set(own["size"]))))
+    return (Table(caption, heads, tuple(rows)),)
+
+
+def _by_size(part: pl.DataFrame, unit: str) -> list[str]:
+    """Return "15.0, then 16.6 to 18.6 kg" for each size: charged to loaded."""
+    return [_of_size(row, unit) for row in part.sort("size").iter_rows(named=True)]
+
+
+def _of_size(row: dict[str, Any], unit: str) -> str:
+    charged, loaded = row["charged_quantity"], row["loaded_quantity"]
+    suggested = f"{charged:.1f} to {loaded:.1f} {words.unit_sign(unit)}".rstrip()
+    if row["allowed_quantity"] is None:
+        return suggested
+    return f"{row['allowed_quantity']:.1f}, then {suggested}"
 
 
 def _table_others(frame: pl.DataFrame) -> tuple[Table, ...]:

@@ -132,6 +132,8 @@ class Terminal:
         for row in rows.iter_rows(named=True):
             self._console.print(f"[bold]{row['material']}, {row['job_type']}[/bold]: {row['says']}")
             self._console.print(Padding(row["reason"], (0, 0, 0, 2)), markup=False)
+            if row["is_offered"] and row["by_size"]:
+                self._console.print(Padding(row["by_size"], (0, 0, 0, 2)), markup=False)
 
     def tell_decided(self, decided: Decided) -> None:
         """Print what was decided, where it was written, and when it counts."""

@@ -22,15 +22,18 @@ def read_allowances(root: Path, material: str | None = None) -> pl.DataFrame:
     Columns: material, job_type, base_unit, job_count, allowed_rate, rate_label, suggested_rate,
     how (decided, as quoted), in_force_from, in_force_fixed_loss, in_force_price_ratio,
     in_force_load_ratio, suggested_fixed_loss, suggested_price_ratio, suggested_load_ratio,
-    is_offered, `says` (in force beside suggested in words) and `reason`.
+    is_offered, `says` (in force beside suggested in words), `reason`, and `by_size` (what it comes
+    to on roofs of four sizes, in words, or null).
     """
     with open_for_reading(open_folder(root).warehouse) as published:
         suggestions = fetch(published, "page.suggestion")
         rates = fetch(published, "page.allowance")
         standing = fetch(published, "page.decision", [*_KEYS, *_IN_FORCE])
+        sizes = _say_sizes(fetch(published, "page.suggestion_by_size"))
     rates = rates.select(*_KEYS, "rate_label", "allowed_rate", "suggested_rate")
     rows = suggestions.join(rates, on=_KEYS, how="left", maintain_order="left")
     rows = rows.join(standing, on=_KEYS, how="left", maintain_order="left")
+    rows = rows.join(sizes, on=_KEYS, how="left", maintain_order="left")
     if material is not None:
         rows = rows.filter(pl.col("material") == material)
     says = [_says(row) for row in rows.iter_rows(named=True)]
@@ -48,6 +51,29 @@ def read_allowances(root: Path, material: str | None = None) -> pl.DataFrame:
         "is_offered",
         pl.Series("says", says, dtype=pl.String),
         pl.coalesce("why_not", "sentence", pl.lit("")).alias("reason"),
+        "by_size",
+    )
+
+
+def _say_sizes(sizes: pl.DataFrame) -> pl.DataFrame:
+    """Return `by_size` of each material and job type, in words."""
+    parts = sizes.sort(*_KEYS, "size").partition_by(_KEYS, maintain_order=True)
+    said = [(*part.row(0)[:2], _say_size(part)) for part in parts]
+    return pl.DataFrame(said, schema=dict.fromkeys((*_KEYS, "by_size"), pl.String), orient="row")
+
+
+def _say_size(part: pl.DataFrame) -> str:
+    """Return "for 5, 10, 20, 40 m²: now 7.5, ... kg; then 9.1, ... to charge, ... to load"."""
+    told = {
+        name: ", ".join(f"{value:.1f}" for value in part[name].drop_nulls())
+        for name in ("allowed_quantity", "charged_quantity", "loaded_quantity")
+    }
+    row = part.row(0, named=True)
+    now = f"now {told['allowed_quantity']} {row['base_unit']}; " if told["allowed_quantity"] else ""
+    return (
+        f"for {', '.join(str(size) for size in part['size'])} {row['size_label']}: {now}then "
+        f"{told['charged_quantity']} {row['base_unit']} to charge, "
+        f"{told['loaded_quantity']} to load"
     )
 
 

@@ -272,15 +272,17 @@ def test_a_busy_page_shows_what_matters_most_and_folds_the_rest() -> None:
     assert len(allowances.figure.draw(theme.FULL).concat) == 6
     assert len(changes.tables[0].rows) == 10
     others = STATES["busy"]()["page.suggestion"].height - 10
-    assert len(changes.folded[0].rows) == others
-    assert changes.folded[0].caption == f"The other {others}\u00a0suggestions as a table"
+    by_size, folded = changes.folded[:2]
+    assert len(by_size.rows) == 10
+    assert len(folded.rows) == others
+    assert folded.caption == f"The other {others}\u00a0suggestions as a table"
 
 
 def test_only_allowances_that_are_off_or_not_stated_wait_for_a_decision() -> None:
     page = built("busy", "estimator")
     assert STATES["busy"]()["page.allowance"].filter("is_off").height == 9
     assert page.heading == "Nine allowances are off"
-    states = [row[-1] for row in page.sections[1].folded[0].rows]
+    states = [row[-1] for row in page.sections[1].folded[1].rows]
     assert {"agrees", "not stated"} <= set(states)
 
 

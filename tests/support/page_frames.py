@@ -57,6 +57,8 @@ _COLUMNS = {
     "suggested_fixed_loss f, suggested_price_ratio f, suggested_load_ratio f, "
     "typical_base_quantity f, charged_quantity f, loaded_quantity f, is_offered b, why_not s, "
     "sentence s, at_stake_gbp m, charge_rate f, load_rate f",
+    "page.suggestion_by_size": "material s, job_type s, base_unit s, size i, size_label s, "
+    "allowed_quantity f, charged_quantity f, loaded_quantity f",
     "page.score": "material s, is_all b, month_count i, line_count i, job_count i, "
     "suggested_error_gbp m, tenth_error_gbp m, ratio_error_gbp m, suggested_beyond_gbp m, "
     "tenth_beyond_gbp m, covered_line_ratio f, covered_job_ratio f",
@@ -132,7 +134,29 @@ def full() -> Frames:
     frames = empty()
     frames.update({relation: frame_of(relation, each) for relation, each in rows.items()})
     frames["page.bought_rate"] = frame_of("page.bought_rate", [])
+    frames["page.suggestion_by_size"] = _by_size(frames["page.suggestion"])
     return frames
+
+
+def _by_size(suggestions: pl.DataFrame) -> pl.DataFrame:
+    own = ("material", "job_type", "base_unit", "suggested_fixed_loss", "charge_rate", "load_rate")
+    rows = [
+        (
+            material,
+            job_type,
+            unit,
+            size,
+            "m²",
+            1.5 * size,
+            fixed + charge * size,
+            fixed + load * size,
+        )
+        for material, job_type, unit, fixed, charge, load in suggestions.select(own)
+        .drop_nulls()
+        .iter_rows()
+        for size in (5, 10, 20, 40)
+    ]
+    return frame_of("page.suggestion_by_size", rows)
 
 
 def one_job() -> Frames:
@@ -151,7 +175,7 @@ def one_job() -> Frames:
         is_off=pl.lit(value=False),
         job_count=pl.lit(1, pl.Int64),
     )
-    for relation in ("page.use_by_size", "page.suggestion"):
+    for relation in ("page.use_by_size", "page.suggestion", "page.suggestion_by_size"):
         kept[relation] = frame_of(relation, [])
     return kept
 
@@ -185,6 +209,7 @@ def busy() -> Frames:
     frames["page.allowed_and_used"] = _more(frames["page.allowed_and_used"], 4)
     frames["page.allowance"] = _more(frames["page.allowance"], 3)
     frames["page.suggestion"] = _suggested(frames["page.allowance"])
+    frames["page.suggestion_by_size"] = _by_size(frames["page.suggestion"])
     frames["page.price_in_quotes"] = _more(frames["page.price_in_quotes"], 4)
     frames["page.stock_as_counted"] = _more(frames["page.stock_as_counted"], 3).sort(
         "short_on", nulls_last=True, maintain_order=True
