@@ -8,6 +8,8 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Browser, Page, sync_playwright
 
+from pipelines.month.demonstration import prepare_demonstration
+from pipelines.month.run import run_month
 from reports.page import NAMES
 from tests.support import written_pages
 from tests.support.browser import SWITCHES, find_browser
@@ -18,7 +20,9 @@ Written = Callable[[str, str], Path]
 """Gives the file of a state's page, written when it is first asked for."""
 
 
+DEMO = "the invented firm"
 CASES = [
+    *((DEMO, name, width) for name in NAMES for width in (1280, 390)),
     *(("full", name, width) for name in NAMES for width in (1280, 390)),
     *(("long names", name, 390) for name in NAMES),
     ("long names", "owner", 1280),
@@ -74,11 +78,21 @@ def browser(request: pytest.FixtureRequest) -> Iterator[Browser]:
 
 
 @pytest.fixture(scope="module")
-def written(tmp_path_factory: pytest.TempPathFactory) -> Written:
+def demo(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """Return the pages of the invented firm, from received files on."""
+    root = tmp_path_factory.mktemp("demo") / "firm"
+    prepare_demonstration(root)
+    return run_month(root).pages
+
+
+@pytest.fixture(scope="module")
+def written(tmp_path_factory: pytest.TempPathFactory, demo: Path) -> Written:
     folder = tmp_path_factory.mktemp("pages")
 
     @cache
     def write(state: str, name: str) -> Path:
+        if state == DEMO:
+            return demo / f"{name}.html"
         path = folder / f"{state} {name}.html"
         path.write_text(written_pages.written(state, name), encoding="utf-8")
         return path
