@@ -125,7 +125,8 @@ def _make_anew(run: _Run, read: Sequence[ReadReceipt]) -> RunSummary:
     publish_pages(run.folder.pages_next, run.folder.pages)
     with open_for_reading(run.folder.warehouse) as published:
         rejects = write_reject_workbooks(published, run.folder.rejects, known)
-        summary = _summarise(published, run, read, frames, rejects)
+        new = [one for one in read if one.batch_no > known]
+        summary = _summarise(published, run, new, frames, rejects)
     clear_inbox(run.batch)
     return summary
 
@@ -170,11 +171,12 @@ def _render(run: _Run, warehouse: Path) -> Frames:
 def _summarise(
     published: Connection,
     run: _Run,
-    read: Sequence[ReadReceipt],
+    new: Sequence[ReadReceipt],
     frames: Frames,
     rejects: Path | None,
 ) -> RunSummary:
-    receipt_nos = [taken.receipt.receipt_no for taken in run.batch.taken]
+    """Sum up the `new` receipts: those that no published run has told of yet."""
+    receipt_nos = [one.receipt.receipt_no for one in new]
     files = fetch(published, "receipt.file").filter(pl.col("receipt_no").is_in(receipt_nos))
     checks = fetch(published, "result.check_outcome").filter(pl.col("fault_count") > 0)
     proposals = fetch(published, "result.proposal", ["is_offered"])
@@ -189,7 +191,7 @@ def _summarise(
         .unique()
         .height,
         suggested_count=int(proposals["is_offered"].sum()),
-        not_read=note_files(read, receipt_nos),
+        not_read=note_files(new),
         left_in_inbox=note_left(run.batch),
         warnings=tuple(checks["fault"].drop_nulls()),
         rejects=rejects,

@@ -1,6 +1,6 @@
 """What a run has to say at its end."""
 
-from collections.abc import Container, Iterable, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -25,8 +25,8 @@ class RunSummary:
     """
     The end of a run, in figures and names.
 
-    Counts are of rows, of the batch that came in now. `is_new` is false where nothing was due;
-    then counts are 0.
+    Counts are of rows that came in since the last published run. `is_new` is false where nothing
+    was due; then counts are 0.
     """
 
     is_new: bool
@@ -61,12 +61,11 @@ def sum_files(files: pl.DataFrame) -> dict[str, int]:
     return {name: int(files[name].sum()) for name in counts}
 
 
-def note_files(read: Iterable[ReadReceipt], receipt_nos: Container[int]) -> tuple[FileNote, ...]:
-    """Return the files of these receipts, or sheets of them, that could not be read."""
+def note_files(read: Iterable[ReadReceipt]) -> tuple[FileNote, ...]:
+    """Return the files, or sheets of them, that could not be read."""
     return tuple(
         FileNote(one.file.name, say_fault(fault), fault.sort)
         for one in read
-        if one.receipt.receipt_no in receipt_nos
         for fault in one.file.faults
     )
 

@@ -1,10 +1,12 @@
 """The invented firm from received files to pages, and what stays equal when it is done again."""
 
 import shutil
+from datetime import UTC, datetime
 
 import pytest
 
 from pipelines.month.run import run_month
+from pipelines.receiving.register import take_in
 from reports.pages import read_pages_fingerprint
 from tests.support.warehouses import find_differences
 
@@ -84,6 +86,17 @@ def test_pages_of_another_run_are_published_again(copy_of_demo):
 
     assert not summary.is_new
     assert page.read_bytes() == sound
+
+
+def test_files_of_a_run_that_was_broken_off_are_told_by_the_next(copy_of_demo):
+    (later,) = (copy_of_demo / "later").iterdir()
+    shutil.copyfile(later, copy_of_demo / "inbox" / later.name)
+    take_in(copy_of_demo / "inbox", copy_of_demo / "received", datetime.now(tz=UTC))
+
+    summary = run_month(copy_of_demo)
+
+    assert (summary.files_count, summary.accepted_count) == (1, 3)
+    assert list((copy_of_demo / "inbox").iterdir()) == []
 
 
 def test_a_file_held_already_changes_nothing(copy_of_demo):
