@@ -56,8 +56,8 @@ _READ_ME = (
     ),
     "Where suggested is blank nothing is suggested, and accept is not open; the words say why.",
     (
-        "The next run writes this workbook anew: save yours under a name of its own, with the day "
-        "in it, drop that into the inbox, and run."
+        "The next run writes this workbook anew, and keeps one that you changed here under a name "
+        "of its own: save yours with the day in its name, drop that into the inbox, and run."
     ),
 )
 

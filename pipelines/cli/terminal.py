@@ -72,6 +72,10 @@ class Terminal:
         self._tell_notes("Left in the inbox:", summary.left_in_inbox)
         self._tell_lines("Contradicting each other, so neither was taken in:", summary.contradicted)
         self._tell_lines("Worth a look:", summary.warnings)
+        self._tell_lines(
+            "Changed by hand beside the pages; copy into the inbox what shall count:",
+            [str(path) for path in summary.changed_workbooks],
+        )
         self._tell_where(summary)
 
     def _tell_counts(self, summary: RunSummary) -> None:

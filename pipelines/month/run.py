@@ -33,6 +33,7 @@ from pipelines.receiving.register import Batch, Receipt, clear_inbox, list_recei
 from pipelines.settings import Settings, read_settings
 from pipelines.warehouse.checks import run_checks
 from pipelines.warehouse.connection import Connection, open_for_reading, open_for_writing
+from pipelines.warehouse.kept_workbooks import list_changed
 from pipelines.warehouse.publish import (
     clear_next,
     close_next,
@@ -59,6 +60,14 @@ class _Run:
     receipts: tuple[Receipt, ...]
     fingerprint: str
     progress: Progress
+
+
+@dataclass(frozen=True)
+class _Left:
+    """Workbooks that wait for a person: rows to mend, and what was changed beside the pages."""
+
+    rejects: Path | None
+    changed: tuple[Path, ...]
 
 
 def run_month(root: Path, as_of: date | None = None, progress: Progress = SILENT) -> RunSummary:
@@ -108,6 +117,7 @@ def _publish_again(run: _Run) -> RunSummary:
         receipts_count=len(run.receipts),
         held_files_count=len(run.batch.held),
         left_in_inbox=note_left(run.batch),
+        changed_workbooks=list_changed(run.folder.pages),
     )
 
 
@@ -122,11 +132,12 @@ def _make_anew(run: _Run, read: Sequence[ReadReceipt]) -> RunSummary:
         connection.close()
     frames = _render(run, path)
     publish_warehouse(run.folder.warehouse)
-    publish_pages(run.folder.pages_next, run.folder.pages)
+    kept = publish_pages(run.folder.pages_next, run.folder.pages)
     with open_for_reading(run.folder.warehouse) as published:
         rejects = write_reject_workbooks(published, run.folder.rejects, known)
         new = [one for one in read if one.batch_no > known]
-        summary = _summarise(published, run, new, frames, rejects)
+        left = _Left(rejects, kept)
+        summary = _summarise(published, run, new, frames, left)
     clear_inbox(run.batch)
     return summary
 
@@ -173,7 +184,7 @@ def _summarise(
     run: _Run,
     new: Sequence[ReadReceipt],
     frames: Frames,
-    rejects: Path | None,
+    left: _Left,
 ) -> RunSummary:
     """Sum up the `new` receipts: those that no published run has told of yet."""
     receipt_nos = [one.receipt.receipt_no for one in new]
@@ -194,7 +205,8 @@ def _summarise(
         not_read=note_files(new),
         left_in_inbox=note_left(run.batch),
         warnings=tuple(checks["fault"].drop_nulls()),
-        rejects=rejects,
+        rejects=left.rejects,
+        changed_workbooks=left.changed,
         next_record=next_record["sentence"][0] if next_record.height else None,
         contradicted=note_contradictions(fetch(published, "receipt.reject"), receipt_nos),
         **sum_files(files),

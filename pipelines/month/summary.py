@@ -48,6 +48,7 @@ class RunSummary:
     rejects: Path | None = None
     next_record: str | None = None
     contradicted: tuple[str, ...] = ()
+    changed_workbooks: tuple[Path, ...] = ()
 
     @property
     def is_empty(self) -> bool:

@@ -6,6 +6,7 @@ from pathlib import Path
 
 from pipelines.errors import BusyError, FolderError, StoppedError
 from pipelines.warehouse.connection import NEXT_ENDING, Connection, in_words, open_for_reading
+from pipelines.warehouse.kept_workbooks import keep_changed, write_list
 
 PAUSE_SECONDS = 0.2
 ATTEMPTS = 10
@@ -57,25 +58,31 @@ def publish_warehouse(published: Path) -> None:
     _flush_folder(published.parent)
 
 
-def publish_pages(ready: Path, published: Path) -> None:
+def publish_pages(ready: Path, published: Path) -> tuple[Path, ...]:
     """
     Put each page of the `ready` folder in its place, then take away pages of older runs.
+
+    A workbook that a person has changed is first put under a name of its own; those are
+    returned. Files of other kinds that somebody keeps beside the pages stay.
 
     Raises:
         BusyError: another program keeps a page open (Windows); the rest stays in `ready`.
 
     """
     published.mkdir(exist_ok=True)
+    kept = keep_changed(published)
     names = sorted(page.relative_to(ready) for page in ready.rglob("*") if page.is_file())
     for name in names:
         (published / name).parent.mkdir(parents=True, exist_ok=True)
         _flush(ready / name)
         _replace(ready / name, published / name)
-    for page in sorted(published.rglob("*"), reverse=True):
-        if page.is_file() and page.relative_to(published) not in names:
+    for page in sorted(published.rglob("*.html"), reverse=True):
+        if page.relative_to(published) not in names:
             page.unlink()
+    write_list(published)
     _remove_empty_folders(ready)
     _flush_folder(published)
+    return kept
 
 
 def stored_fingerprint(path: Path) -> str | None:

@@ -132,3 +132,25 @@ def test_two_files_are_held_against_each_other(tmp_path):
 
     write_next(tmp_path / "two.duckdb", "same", batch_no=2)
     assert find_differences(first, second) == {"run.run": 2}
+
+
+def test_a_workbook_that_a_person_changed_is_kept_under_a_name_of_its_own(tmp_path):
+    ready, pages = tmp_path / "pages.next", tmp_path / "pages"
+
+    def publish_workbook(text):
+        ready.mkdir()
+        (ready / "allowances.xlsx").write_text(text)
+        return publish.publish_pages(ready, pages)
+
+    assert publish_workbook("first") == ()
+    assert publish_workbook("second") == ()
+    (pages / "allowances.xlsx").write_text("decided by hand")
+    (pages / "my own notes.txt").write_text("mine")
+
+    (kept,) = publish_workbook("third")
+
+    assert kept.read_text() == "decided by hand"
+    assert (pages / "allowances.xlsx").read_text() == "third"
+    assert (pages / "my own notes.txt").read_text() == "mine"
+    assert publish_workbook("fourth") == ()
+    assert kept.exists()
