@@ -4,7 +4,7 @@
 -- Reads:     receipt.file, learn.held_back, ledger.job_materials
 -- Units:     counts of files and rows; last_on the day of the last batch. rows read = accepted +
 --            rejected + already held + skipped; repaired and held back are part of accepted
--- Left out:  nothing
+-- Left out:  of what was held back, rows that record no use, as a quote's need
 WITH
 held AS (
     SELECT
@@ -13,6 +13,7 @@ held AS (
     FROM ledger.job_materials AS card
     SEMI JOIN learn.held_back AS held
         ON card.job_ref = held.job_ref AND card.material = held.material
+    WHERE coalesce(card.issued_quantity, card.returned_quantity) IS NOT NULL
     GROUP BY card.receipt_no
 )
 

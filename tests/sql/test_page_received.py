@@ -12,10 +12,11 @@ def test_sources_add_up_their_files(relation):
             3          | quayside lines | 2026-05-31 08:00:00 | 4               | 3              | 0              | 0              | 0                  | 1
         """,
         job_materials="""
-            job_ref  | material | receipt_no
-            ---------+----------+-----------
-            2026-001 | resin    | 1
-            2026-002 | resin    | 1
+            job_ref  | material | issued_quantity | quoted_net_quantity | receipt_no
+            ---------+----------+-----------------+---------------------+-----------
+            2026-001 | resin    | 40              |                     | 1
+            2026-001 | resin    |                 | 22                  | 2
+            2026-002 | resin    | 30              |                     | 1
         """,
         held_back="""
             job_ref  | material | gate
