@@ -79,9 +79,14 @@ def round_quantity(value: Decimal | Fraction) -> Decimal:
     """Return `value` to three decimals, half away from zero."""
     if isinstance(value, Decimal):
         return value.quantize(_THOUSANDTH, rounding=ROUND_HALF_UP)
-    steps = abs(value) / Fraction(_THOUSANDTH)
-    whole = (2 * steps.numerator + steps.denominator) // (2 * steps.denominator)
-    return (whole if value >= 0 else -whole) * _THOUSANDTH
+    return round_whole(value / Fraction(_THOUSANDTH)) * _THOUSANDTH
+
+
+def round_whole(value: Fraction) -> int:
+    """Return `value` as a whole number, half away from zero."""
+    size = abs(value)
+    whole = (2 * size.numerator + size.denominator) // (2 * size.denominator)
+    return whole if value >= 0 else -whole
 
 
 def round_money(value: Decimal) -> Decimal:

@@ -1,20 +1,45 @@
 """The firm's settings, from one TOML file; an unknown key is an error that says what is allowed."""
 
 import tomllib
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from collections.abc import Mapping
+from dataclasses import asdict, dataclass, field
 from datetime import date
-from decimal import Decimal, InvalidOperation
+from decimal import Decimal
 from pathlib import Path
 from typing import Any
 
 from pipelines.errors import SettingsError
+from pipelines.setting_section import Section
 from schemas.vocabulary import WORKS
 
 GLASS_RATIO = 0.30
 """Nominal glass content of a simple hand-laid mat surface, ISO 12215-5 Table C.2."""
 
 LOAD_SHARE = 0.85
+
+CARRIAGES = ("landed", "own line")
+
+REUSE_SHARE = Decimal("0.5")
+"""Supposed, no source: of what is racked, half is used again, until the firm's own moves say."""
+
+
+WEIGHING_ERROR_KG = Decimal("0.5")
+"""Supposed, no source: what a bathroom scale is out by, as a standard error."""
+
+JUDGED_ERROR_RATIO = Decimal("0.1")
+"""Supposed, no source: what a look into an open pack is out by, over the pack."""
+
+COUNT_FLOOR_GBP = Decimal(25)
+"""Supposed, no source: a difference between counts that is worth less is not asked about."""
+
+
+@dataclass(frozen=True)
+class Counting:
+    """How far counts and weighings are supposed to be out, and what is worth asking about."""
+
+    weighing_error_kg: Decimal = WEIGHING_ERROR_KG
+    judged_error_ratio: Decimal = JUDGED_ERROR_RATIO
+    count_floor_gbp: Decimal = COUNT_FLOOR_GBP
 
 
 @dataclass(frozen=True)
@@ -69,6 +94,8 @@ class Settings:
     labour_day_gbp: Decimal | None = None
     left_aim_ratio: float | None = None
     load_share: float = LOAD_SHARE
+    carriage: str = CARRIAGES[0]
+    reuse_share: Decimal = REUSE_SHARE
     crews: tuple[str, ...] = ()
     job_types: tuple[JobType, ...] = ()
     lay_ups: tuple[LayUp, ...] = ()
@@ -76,72 +103,7 @@ class Settings:
     allow: tuple[Allow, ...] = ()
     need: tuple[Need, ...] = ()
     supplier_for: Mapping[str, str] = field(default_factory=dict)
-
-
-class _Section:
-    """One table of the file: hands out its values by kind and refuses what is left over."""
-
-    def __init__(self, values: Mapping[str, Any], file: Path, name: str) -> None:
-        self._values = dict(values)
-        self._file = file
-        self._name = name
-        self._asked: list[str] = []
-
-    def _fault(self, key: str, says: str) -> SettingsError:
-        place = f"{self._name}.{key}" if self._name else key
-        return SettingsError(f"{self._file}: setting '{place}' {says}")
-
-    def take(self, key: str, kind: type | tuple[type, ...], wanted: str) -> Any:  # noqa: ANN401
-        """Return the value of `key`, None where it is not set; SettingsError if of another kind."""
-        self._asked.append(key)
-        value = self._values.pop(key, None)
-        if value is None or (isinstance(value, kind) and type(value) is not bool):
-            return value
-        if kind is bool and type(value) is bool:
-            return value
-        raise self._fault(key, f"is {value!r}; it must be {wanted}")
-
-    def need(self, key: str, kind: type | tuple[type, ...], wanted: str) -> Any:  # noqa: ANN401
-        """Return the value of `key`; SettingsError where it is not set."""
-        value = self.take(key, kind, wanted)
-        if value is None:
-            raise self._fault(key, f"is missing; it must be {wanted}")
-        return value
-
-    def decimal(self, key: str) -> Decimal | None:
-        """Return an exact decimal, written as a number or as text."""
-        value = self.take(key, (int, float, str), "a number")
-        if value is None:
-            return None
-        try:
-            found = Decimal(str(value))
-        except InvalidOperation:
-            raise self._fault(key, f"is {value!r}; it must be a number") from None
-        if not found.is_finite():
-            raise self._fault(key, f"is {value!r}; it must be a number")
-        return found
-
-    def texts(self, key: str) -> tuple[str, ...]:
-        """Return a list of texts, empty where it is not set."""
-        values = self.take(key, list, "a list of words") or []
-        if not all(isinstance(value, str) for value in values):
-            raise self._fault(key, f"is {values!r}; it must be a list of words")
-        return tuple(values)
-
-    def table(self, key: str) -> Mapping[str, Any]:
-        """Return a sub-table, empty where it is not set."""
-        found: Mapping[str, Any] = self.take(key, dict, "a table") or {}
-        return found
-
-    def tables(self, key: str) -> Sequence[Mapping[str, Any]]:
-        """Return a list of sub-tables, empty where it is not set."""
-        found: Sequence[Mapping[str, Any]] = self.take(key, list, "a list of tables") or []
-        return found
-
-    def close(self) -> None:
-        """Raise SettingsError for a key that nobody asked for."""
-        for key in self._values:
-            raise self._fault(key, f"is not known; known here are: {', '.join(self._asked)}")
+    counting: Counting = field(default_factory=Counting)
 
 
 def read_settings(file: Path) -> Settings:
@@ -154,10 +116,10 @@ def read_settings(file: Path) -> Settings:
         ) from None
     except (tomllib.TOMLDecodeError, UnicodeDecodeError) as fault:
         raise SettingsError(f"{file}: cannot be read as TOML: {fault}") from None
-    return _settings(_Section(values, file, ""), file)
+    return _settings(Section(values, file, ""), file)
 
 
-def _settings(top: _Section, file: Path) -> Settings:
+def _settings(top: Section, file: Path) -> Settings:
     currency = top.take("currency", str, "GBP") or "GBP"
     if currency != "GBP":
         raise SettingsError(f"{file}: setting 'currency' is {currency!r}; only GBP is kept")
@@ -171,6 +133,8 @@ def _settings(top: _Section, file: Path) -> Settings:
         labour_day_gbp=top.decimal("labour_day_gbp"),
         left_aim_ratio=None if aim is None else float(aim.scaleb(-2)),
         load_share=_load_share(top, file),
+        carriage=_carriage(top, file),
+        reuse_share=_reuse_share(top, file),
         crews=top.texts("crews"),
         lay_ups=_lay_ups(top, file),
         soak_kg_per_m2=_soak(top, file),
@@ -178,22 +142,40 @@ def _settings(top: _Section, file: Path) -> Settings:
         allow=tuple(_allow(values, file) for values in top.tables("allow")),
         need=tuple(_need(values, file) for values in top.tables("need")),
         supplier_for=dict(top.table("supplier_for")),
+        counting=_counting(top, file),
     )
     top.close()
     return _consistent(settings, file)
 
 
-def _load_share(top: _Section, file: Path) -> float:
+def _load_share(top: Section, file: Path) -> float:
     share = float(top.decimal("load_share") or LOAD_SHARE)
     if not 0.5 <= share <= 0.98:  # noqa: PLR2004 - the range in which the share was studied
         raise SettingsError(f"{file}: setting 'load_share' is {share}; it must lie in 0.5 to 0.98")
     return share
 
 
-def _lay_ups(top: _Section, file: Path) -> tuple[LayUp, ...]:
+def _carriage(top: Section, file: Path) -> str:
+    carriage = str(top.take("carriage", str, "a word") or CARRIAGES[0])
+    if carriage not in CARRIAGES:
+        raise SettingsError(
+            f"{file}: setting 'carriage' is {carriage!r}; it must be one of: {', '.join(CARRIAGES)}"
+        )
+    return carriage
+
+
+def _reuse_share(top: Section, file: Path) -> Decimal:
+    given = top.decimal("reuse_share")
+    share = REUSE_SHARE if given is None else given
+    if not 0 <= share <= 1:
+        raise SettingsError(f"{file}: setting 'reuse_share' is {share}; it must lie in 0 to 1")
+    return share
+
+
+def _lay_ups(top: Section, file: Path) -> tuple[LayUp, ...]:
     found = []
     for name, values in top.table("lay_ups").items():
-        section = _Section(values, file, f"lay_ups.{name}")
+        section = Section(values, file, f"lay_ups.{name}")
         mats = section.need("mats_g_per_m2", list, "a list of whole numbers, one for each layer")
         ratio = section.decimal("glass_ratio")
         section.close()
@@ -207,17 +189,31 @@ def _lay_ups(top: _Section, file: Path) -> tuple[LayUp, ...]:
     return tuple(found)
 
 
-def _soak(top: _Section, file: Path) -> dict[str, Decimal]:
-    section = _Section(top.table("soak_kg_per_m2"), file, "soak_kg_per_m2")
+def _soak(top: Section, file: Path) -> dict[str, Decimal]:
+    section = Section(top.table("soak_kg_per_m2"), file, "soak_kg_per_m2")
     found = {work: section.decimal(work) for work in WORKS}
     section.close()
     return {work: kg for work, kg in found.items() if kg is not None}
 
 
-def _job_types(top: _Section, file: Path) -> tuple[JobType, ...]:
+def _counting(top: Section, file: Path) -> Counting:
+    section = Section(top.table("counting"), file, "counting")
+    usual = Counting()
+    found = {
+        name: usual_figure if (given := section.decimal(name)) is None else given
+        for name, usual_figure in asdict(usual).items()
+    }
+    section.close()
+    for name, figure in found.items():
+        if figure < 0:
+            raise SettingsError(f"{file}: setting 'counting.{name}' is {figure}; it is below 0")
+    return Counting(**found)
+
+
+def _job_types(top: Section, file: Path) -> tuple[JobType, ...]:
     found = []
     for name, values in top.table("job_types").items():
-        section = _Section(values, file, f"job_types.{name}")
+        section = Section(values, file, f"job_types.{name}")
         lay_up = section.take("lay_up", str, "the name of a lay-up")
         found.append(JobType(name, lay_up, section.texts("words")))
         section.close()
@@ -225,7 +221,7 @@ def _job_types(top: _Section, file: Path) -> tuple[JobType, ...]:
 
 
 def _allow(values: Mapping[str, Any], file: Path) -> Allow:
-    section = _Section(values, file, "allow")
+    section = Section(values, file, "allow")
     found = Allow(
         material=section.need("material", str, "a material"),
         from_on=section.need("from", date, "a date like 2026-06-01"),
@@ -239,7 +235,7 @@ def _allow(values: Mapping[str, Any], file: Path) -> Allow:
 
 
 def _need(values: Mapping[str, Any], file: Path) -> Need:
-    section = _Section(values, file, "need")
+    section = Section(values, file, "need")
     found = Need(
         material=section.need("material", str, "a material"),
         per_m2=section.decimal("per_m2"),

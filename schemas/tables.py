@@ -44,6 +44,8 @@ _OWN: dict[str, tuple[Any, str]] = {
     "labour_day_gbp": (MONEY, "Cost of a day's labour."),
     "left_aim_ratio": (pl.Float64, "What shall be left of the price after materials."),
     "load_share_ratio": (pl.Float64, "Share of jobs that shall not run short of a material."),
+    "carriage": (pl.String, "Whether carriage is shared over the goods or stands on its own."),
+    "reuse_share_ratio": (FACTOR, "Share of what is racked that is used again, as supposed."),
     "glass_g_per_m2": (pl.Int64, "Dry glass of the lay-up, all layers."),
     "glass_ratio": (pl.Float64, "Glass in the laminate by mass."),
     "resin_kg_per_m2": (QUANTITY, "Resin that the laminate holds."),
@@ -57,6 +59,29 @@ _OWN: dict[str, tuple[Any, str]] = {
     "per_job": (FACTOR, "Base units for a job."),
     "per_kg": (FACTOR, "Base units for a kilogram of resin and topcoat."),
     "ratio_on_net": (FACTOR, "What is added to the bare need, over it."),
+    # counting
+    "weighing_error_kg": (FACTOR, "Standard error of a weighing."),
+    "judged_error_ratio": (FACTOR, "Standard error of a look into an open pack, over the pack."),
+    "count_floor_gbp": (MONEY, "A difference worth less is not asked about."),
+    "to_on": (pl.Date, "Day of the later count."),
+    "difference_quantity": (QUANTITY, "Less than the papers say, above 0; more, below 0."),
+    "difference_gbp": (MONEY, "What that is worth at the price in force."),
+    "error_quantity": (pl.Float64, "Standard error of counting and weighing."),
+    "is_tested": (pl.Boolean, "Whether every job between the counts says what it took."),
+    "is_beyond": (pl.Boolean, "Whether it is beyond counting error and worth asking about."),
+    "signature": (pl.String, "What it looks like, where its shape can tell."),
+    "period_count": (pl.Int64, "Spans between counts that speak."),
+    "use_ratio": (pl.Float64, "Used on top of the base, over it."),
+    "standard_error_ratio": (pl.Float64, "Standard error of that ratio."),
+    "base_quantity": (pl.Float64, "What an allowance is added to."),
+    "shared_quantity": (QUANTITY, "What the job is taken to have used, by its base."),
+    "label": (pl.String, "How the figure was come by."),
+    # costing
+    "out_no": (pl.Int64, "Number of the movement out of the stock, by material."),
+    "cost_pence": (pl.Int64, "Cost in pence; blank where no price is known."),
+    "is_early": (pl.Boolean, "Whether it was taken before what it is costed from came in."),
+    "left_quantity": (QUANTITY, "What is left in the stock by its records."),
+    "left_pence": (pl.Int64, "What that cost, in pence."),
     # results
     "stage": (pl.String, "The roof as quoted or as fitted."),
     "lengths_count": (pl.Int64, "New lengths that the best plan opens."),
@@ -136,7 +161,8 @@ def _table(says: str, columns: str, *, blank: str = "") -> pa.DataFrameSchema:
 TABLES: dict[str, pa.DataFrameSchema] = {
     "setting.firm": _table(
         "The firm's settings.",
-        "firm, depot, as_of, month_end_on, yard, labour_day_gbp, left_aim_ratio, load_share_ratio",
+        "firm, depot, as_of, month_end_on, yard, labour_day_gbp, left_aim_ratio, "
+        "load_share_ratio, carriage, reuse_share_ratio",
         blank="labour_day_gbp, left_aim_ratio",
     ),
     "setting.job_type": _table(
@@ -162,6 +188,10 @@ TABLES: dict[str, pa.DataFrameSchema] = {
         "Usual figures of a kind, where the firm gives none.",
         "kind, stock_length_mm, lap_mm, kerf_mm, keep_from_mm, density_kg_per_l",
         blank="stock_length_mm, lap_mm, kerf_mm, keep_from_mm, density_kg_per_l",
+    ),
+    "setting.counting": _table(
+        "How far counts and weighings are supposed to be out.",
+        "weighing_error_kg, judged_error_ratio, count_floor_gbp",
     ),
     "setting.supplier_for": _table("Usual supplier.", "material, supplier"),
     "receipt.file": _table(
@@ -193,6 +223,16 @@ TABLES: dict[str, pa.DataFrameSchema] = {
         "problem",
         blank="lengths_count, joints_count, run_m, lap_m, kept_m, base_m, problem",
     ),
+    "result.average_issue": _table(
+        "What was taken from stock that is costed on a moving average.",
+        "material, out_no, quantity, cost_pence, is_early",
+        blank="cost_pence",
+    ),
+    "result.average_left": _table(
+        "What is left of stock that is costed on a moving average.",
+        "material, left_quantity, left_pence",
+        blank="left_pence",
+    ),
     "result.fit": _table(
         "What the jobs say of a material.",
         "material, base_unit, line_count, type_count, reference_quantity, fitted_fixed_loss, "
@@ -219,6 +259,22 @@ TABLES: dict[str, pa.DataFrameSchema] = {
         "material, method, month_count, line_count, job_count, cost_error_gbp, mean_error_gbp, "
         "covered_line_ratio, covered_job_ratio",
         blank="covered_job_ratio",
+    ),
+    "result.count_test": _table(
+        "The difference between counts and papers, held against counting error.",
+        "material, base_unit, from_on, to_on, difference_quantity, difference_gbp, "
+        "error_quantity, is_tested, is_beyond, signature, sentence",
+        blank="difference_gbp, error_quantity, signature",
+    ),
+    "result.shared_use": _table(
+        "Use from purchases and counts alone: shared out, not measured.",
+        "material, base_unit, period_count, job_count, use_ratio, standard_error_ratio, label, "
+        "note",
+        blank="use_ratio, standard_error_ratio, note",
+    ),
+    "result.shared_job": _table(
+        "What went between counts, shared over the jobs: not measured.",
+        "material, base_unit, job_ref, from_on, to_on, base_quantity, shared_quantity, label",
     ),
     "result.check_outcome": _table(
         "What the checks on the figures found.",

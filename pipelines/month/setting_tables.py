@@ -43,6 +43,7 @@ def tabulate_settings(settings: Settings, as_of: date) -> dict[str, pl.DataFrame
             for material, supplier in settings.supplier_for.items()
         ],
         "setting.kind_default": _kind_defaults(),
+        "setting.counting": [asdict(settings.counting)],
     }
     return {name: pl.DataFrame(found, schema=shape_of(name)) for name, found in rows.items()}
 
@@ -57,6 +58,8 @@ def _firm(settings: Settings, as_of: date) -> dict[str, Any]:
         "labour_day_gbp": settings.labour_day_gbp,
         "left_aim_ratio": settings.left_aim_ratio,
         "load_share_ratio": settings.load_share,
+        "carriage": settings.carriage,
+        "reuse_share_ratio": settings.reuse_share,
     }
 
 

@@ -8,11 +8,13 @@ import polars as pl
 from pipelines.allowances.proposals import suggest
 from pipelines.allowances.scores import score_suggestions
 from pipelines.calibration.fits import Fits, fit_all
+from pipelines.costing.moving_average import cost_on_average
 from pipelines.cutting.past_plans import plan_jobs
 from pipelines.month.graph import Frames, Stage
 from pipelines.month.read_receipt import ReadReceipt
 from pipelines.month.receipts import judge_receipts
 from pipelines.month.setting_tables import tabulate_settings
+from pipelines.month.stock_stages import list_stock_stages
 from pipelines.settings import Settings
 from schemas.records import RECORDS
 from schemas.tables import TABLES
@@ -50,7 +52,17 @@ def list_stages(
             ("plan.best_plan",),
             lambda read: {"plan.best_plan": plan_jobs(read["feed.trim_run"])},
         ),
+        Stage(
+            "average costs",
+            "costing the stock that is on a moving average",
+            ("result.lot", "feed.stock_out", "ledger.materials"),
+            ("result.average_issue", "result.average_left"),
+            lambda read: cost_on_average(
+                read["result.lot"], read["feed.stock_out"], read["ledger.materials"]
+            ),
+        ),
         *_learning_stages(),
+        *list_stock_stages(),
     )
 
 

@@ -87,8 +87,8 @@ def _job_figures(published: Connection, job: Row, sources: TraceSources) -> tupl
         return (
             *areas,
             Figure("price", row["price_gbp"], "GBP", "quote and extras", rests_on=paid),
-            Figure("materials", row["materials_gbp"], "GBP", "sum of used money, line by line",
-                   ("used money",)),
+            Figure("materials", row["materials_gbp"], "GBP", "sum of the cost, line by line",
+                   ("cost",)),
             Figure("left", row["left_gbp"], "GBP", "price - materials", ("price", "materials")),
         )  # fmt: skip
     return areas
@@ -163,4 +163,6 @@ def _money(sources: TraceSources, line: Row) -> list[Figure]:
             Figure(f"{word} money", line[f"{word}_gbp"], "GBP", f"{word} x price", (word, "price"))
             for word in ("allowed", "used")
         ),
-    ]
+        Figure("cost", line["cost_gbp"], "GBP", line["cost_how"] or "",
+               ("issued", "returned", "from rack", "racked")),
+    ]  # fmt: skip

@@ -11,7 +11,7 @@ job_line AS (
     SELECT
         job.job_ref,
         job.completed_on,
-        sum(line.used_gbp) AS used_gbp
+        sum(line.cost_gbp) AS cost_gbp
     FROM margin.job AS job
     INNER JOIN comparison.use_by_job AS line ON job.job_ref = line.job_ref
     WHERE job.left_gbp IS NOT NULL AND job.price_gbp > 0
@@ -24,7 +24,7 @@ total AS (
         coalesce((SELECT sum(monthly.materials_gbp) FROM page.left_by_month AS monthly), 0)
             AS printed_gbp,
         coalesce(
-            sum(job_line.used_gbp) FILTER (
+            sum(job_line.cost_gbp) FILTER (
                 WHERE job_line.completed_on
                 BETWEEN calendar.two_years_from_on AND calendar.month_end_on
             ),
@@ -38,7 +38,7 @@ total AS (
         coalesce((SELECT sum(typed.materials_gbp) FROM page.left_by_job_type AS typed), 0)
             AS printed_gbp,
         coalesce(
-            sum(job_line.used_gbp) FILTER (
+            sum(job_line.cost_gbp) FILTER (
                 WHERE job_line.completed_on
                 BETWEEN calendar.lately_from_on AND calendar.month_end_on
             ),

@@ -2,10 +2,12 @@
 --
 -- Grain:     one row per job_ref, material
 -- Reads:     ledger.jobs, usage.allowed, usage.job_quantity, usage.net_quantity, usage.calendar,
---            stock.price_step
+--            stock.price_step, result.used_cost
 -- Units:     base units; money rounded here at the price in force on the day of completion, by
 --            way of six places, which give the half pennies back that a price a base unit lost in
---            its last place; difference: positive took more than was allowed
+--            its last place; difference: positive took more than was allowed. cost: what the very
+--            lots and rack pieces cost, carriage in, else used at the price in force; cost_how says
+--            which, and what the cost of the lots rests on
 -- Left out:  jobs finished after the day that the run stands for; lines with neither an allowance
 --            nor a use. Money is blank where no price is known
 WITH
@@ -69,6 +71,13 @@ SELECT
     priced.used_gbp,
     cast(date_trunc('month', line.completed_on) AS DATE) AS month_on,
     cast(line.used_quantity - line.allowed_quantity AS DECIMAL(18, 3)) AS difference_quantity,
-    cast(priced.used_gbp - priced.allowed_gbp AS DECIMAL(12, 2)) AS difference_gbp
+    cast(priced.used_gbp - priced.allowed_gbp AS DECIMAL(12, 2)) AS difference_gbp,
+    coalesce(truly.used_gbp, priced.used_gbp) AS cost_gbp,
+    CASE
+        WHEN truly.used_gbp IS NOT NULL THEN coalesce(truly.how, 'lots')
+        WHEN priced.used_gbp IS NOT NULL THEN 'price in force'
+    END AS cost_how
 FROM line
 INNER JOIN priced ON line.job_ref = priced.job_ref AND line.material = priced.material
+LEFT JOIN result.used_cost AS truly
+    ON line.job_ref = truly.job_ref AND line.material = truly.material

@@ -2,8 +2,9 @@
 --
 -- Grain:     one row per job_ref
 -- Reads:     ledger.jobs, ledger.extras, comparison.use_by_job, setting.firm
--- Units:     GBP ex VAT; price = quote + extras; materials = sum of the rounded lines of use at the
---            price in force on the day of completion; left = price - materials, labour not in
+-- Units:     GBP ex VAT; price = quote + extras; materials = sum of the lines' cost, by their lots
+--            where these are known, else at the price in force on the day of completion;
+--            left = price - materials, labour not in
 -- Left out:  materials of which no price is known: counted and named, not taken for nothing;
 --            materials of a job without any recorded use: blank, and so is what is left
 WITH
@@ -18,11 +19,11 @@ extra AS (
 used AS (
     SELECT
         line.job_ref,
-        cast(sum(line.used_gbp) AS DECIMAL(12, 2)) AS materials_gbp,
+        cast(sum(line.cost_gbp) AS DECIMAL(12, 2)) AS materials_gbp,
         count(*) AS material_count,
-        count(*) FILTER (WHERE line.used_gbp IS NULL) AS unpriced_count,
+        count(*) FILTER (WHERE line.cost_gbp IS NULL) AS unpriced_count,
         string_agg(line.material, ', ' ORDER BY line.material)
-        FILTER (WHERE line.used_gbp IS NULL) AS unpriced_materials
+        FILTER (WHERE line.cost_gbp IS NULL) AS unpriced_materials
     FROM comparison.use_by_job AS line
     WHERE line.used_quantity IS NOT NULL
     GROUP BY line.job_ref

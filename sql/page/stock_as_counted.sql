@@ -28,7 +28,10 @@ first_short AS (
     INNER JOIN needed
         ON
             stood.material = needed.material
-            AND stood.quantity + stood.bought_since_quantity < needed.so_far_quantity
+            AND stood.quantity
+            + stood.bought_since_quantity
+            - coalesce(stood.taken_since_quantity, 0)
+            < needed.so_far_quantity
     GROUP BY stood.material
 )
 

@@ -14,7 +14,7 @@ summed AS (
 ),
 
 leaf AS (
-    SELECT cast(coalesce(sum(line.used_gbp), 0) AS DECIMAL(18, 2)) AS leaf_gbp
+    SELECT cast(coalesce(sum(line.cost_gbp), 0) AS DECIMAL(18, 2)) AS leaf_gbp
     FROM comparison.use_by_job AS line
 ),
 
@@ -23,13 +23,15 @@ unpriced AS (
     FROM comparison.use_by_job AS line
     INNER JOIN usage.calendar AS calendar
         ON line.completed_on BETWEEN calendar.lately_from_on AND calendar.month_end_on
-    WHERE line.used_quantity IS NOT NULL AND line.used_gbp IS NULL
+    WHERE line.used_quantity IS NOT NULL AND line.cost_gbp IS NULL
 ),
 
 flagged AS (
     SELECT count(DISTINCT line.material) AS material_count
     FROM comparison.use_by_job AS line
-    WHERE line.price_how = 'first paid after' AND line.used_gbp IS NOT NULL
+    WHERE
+        contains(line.cost_how, 'first paid after')
+        OR (line.cost_how = 'price in force' AND line.price_how = 'first paid after')
 ),
 
 bought AS (

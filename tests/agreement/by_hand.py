@@ -10,7 +10,6 @@ from datetime import date
 from decimal import Decimal
 from fractions import Fraction
 from math import ceil
-from typing import Any
 
 from tests.agreement.papers import Papers, Row, day, exact, round_to
 
@@ -245,24 +244,3 @@ def materials_money(papers: Papers) -> dict[tuple[str, str], Decimal]:
             price = price_on(papers, material, done[ref]["completed_on"].date())
             money[ref, material] = round_to(Fraction(used) * price, 2)
     return money
-
-
-def left_after_materials(papers: Papers) -> dict[str, dict[str, Any]]:
-    """Return price, materials and what is left of each finished job."""
-    money = materials_money(papers)
-    spent: dict[str, Decimal] = defaultdict(Decimal)
-    for (ref, _), gbp in money.items():
-        spent[ref] += gbp
-    agreed: dict[str, Decimal] = defaultdict(Decimal)
-    for row in papers.extras:
-        agreed[row["job_ref"]] += exact(row["price_gbp"]) or 0
-    return {
-        ref: {
-            "price_gbp": exact(job["quoted_price_gbp"]) + agreed[ref],
-            "materials_gbp": spent[ref],
-            "left_gbp": exact(job["quoted_price_gbp"]) + agreed[ref] - spent[ref],
-            "job_type": job["job_type"],
-            "month_on": job["completed_on"].date().replace(day=1),
-        }
-        for ref, job in finished(papers).items()
-    }

@@ -8,12 +8,12 @@ from fractions import Fraction
 from tests.agreement.by_hand import (
     allowed,
     finished,
-    left_after_materials,
     materials_money,
     net,
     price_on,
     take_up,
 )
+from tests.agreement.lots_by_hand import left_after_materials
 from tests.agreement.papers import Papers, Row, day, round_to
 
 LATELY = (date(2026, 3, 1), date(2026, 5, 31))

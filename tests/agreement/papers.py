@@ -234,6 +234,7 @@ def _invoice_lines(path: Path, layout: Row, materials: dict[str, Row]) -> Iterat
             "line_net_gbp": net,
             "on": day(named.get("delivered_on"), order) or day(named["document_on"], order),
             "document_on": day(named["document_on"], order),
+            "credits_document_no": named.get("credits_document_no"),
         }
 
 

@@ -6,11 +6,11 @@ from fractions import Fraction
 import pytest
 
 from tests.agreement.by_hand import (
-    left_after_materials,
     materials_money,
     price_on,
 )
 from tests.agreement.by_month import allowed_beside_used, bought_by_month, left_by
+from tests.agreement.lots_by_hand import left_after_materials
 from tests.agreement.papers import round_to
 
 COMPARED = (

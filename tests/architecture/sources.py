@@ -6,7 +6,7 @@ from pathlib import Path
 
 ROOT = Path(__file__).parents[2]
 PACKAGES = ("pipelines", "schemas", "reports", "sql")
-PURE = ("calibration", "allowances", "cutting", "estimating")
+PURE = ("costing", "calibration", "allowances", "cutting", "estimating")
 
 
 def python_files(*folders: str) -> list[Path]:

@@ -161,10 +161,11 @@ def test_what_is_odd_is_booked_and_held_back_from_learning(demo, ask, fault):
     ) == [(0,)]
 
 
-def test_a_whole_run_on_clean_files_raises_no_warning(clean, tmp_path):
+def test_a_whole_run_on_clean_files_warns_only_of_what_was_lost_without_a_word(clean, tmp_path):
     firm = shutil.copytree(clean / "firm", tmp_path / "firm")
 
     summary = run_month(firm)
 
     assert summary.rejected_count == 0
-    assert summary.warnings == ()
+    assert len(summary.warnings) == 1
+    assert "of material this month has no job against it" in summary.warnings[0]

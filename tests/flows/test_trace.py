@@ -89,8 +89,8 @@ def test_the_rows_come_to_the_figures_that_rest_on_them(job, demo):
             price = Decimal(source.value) / Decimal(source.key["pack_size"])
             assert figures["price"].value == pytest.approx(price, abs=Decimal("0.00005"))
     own = {figure.figure: figure.value for figure in traced.figures}
-    used = [_figures(each)["used money"].value for each in traced.materials]
-    assert own["materials"] == sum(value for value in used if value is not None)
+    costs = [_figures(each)["cost"].value for each in traced.materials]
+    assert own["materials"] == sum(value for value in costs if value is not None)
     assert own["left"] == own["price"] - own["materials"]
 
 

@@ -8,6 +8,41 @@ MATERIALS = """
 """
 
 FAULTS = {
+    "counts_do_not_add_up": (
+        {
+            "count_interval": """
+                material | from_on    | to_on      | opening_quantity | closing_quantity | difference_quantity
+                ---------+------------+------------+------------------+------------------+--------------------
+                mat      | 2026-03-31 | 2026-04-30 | 50               | 30               | 20
+                mat      | 2026-04-30 | 2026-05-31 | 30               | 10               | 5
+                resin    | 2026-03-31 | 2026-04-30 | 50               | 30               | 10
+                resin    | 2026-04-30 | 2026-05-31 | 30               | 10               | 20
+            """,
+            "stock_move": """
+                material | moved_on   | quantity
+                ---------+------------+---------
+                mat      | 2026-03-31 | -9
+                mat      | 2026-05-31 | -15
+                mat      | 2026-06-01 | -9
+                resin    | 2026-04-10 | -15
+            """,
+        },
+        [
+            "resin: counts and movements from 2026-03-31 to 2026-05-31 come to 25.000, the differences to 30.000"
+        ],
+    ),
+    "material_without_job": (
+        {
+            "count_month": """
+                month_on   | no_job_gbp | evidence_sentence
+                -----------+------------+--------------------------------------------------
+                2025-05-01 | 300.00     | 300 of material this month has no job against it.
+                2026-04-01 | 0.49       | All of it has.
+                2026-05-01 | 211.60     | 212 of material this month has no job against it.
+            """
+        },
+        ["May 2026: 212 of material this month has no job against it."],
+    ),
     "rows_not_accounted_for": (
         {
             "file": """
@@ -39,6 +74,63 @@ FAULTS = {
             """,
         },
         ["lost.csv: 1 rows accepted, 0 held"],
+    ),
+    "lots_do_not_add_up": (
+        {
+            "lot": """
+                material | lot_no | how     | supplier | quantity | cost_pence
+                ---------+--------+---------+----------+----------+-----------
+                resin    | 1      | opening |          | 10       | 3000
+                resin    | 2      | bought  | Quayside | 20       | 6400
+                mat      | 1      | bought  | Quayside | 60       | 9000
+                board    | 1      | bought  | Hillside | 6        | 4000
+                glue     | 1      | opening |          | 5        |
+            """,
+            "stock_out": """
+                material | out_no | out_on     | quantity
+                ---------+--------+------------+---------
+                resin    | 1      | 2026-05-04 | 12
+                resin    | 2      | 2026-05-05 | 2
+                mat      | 1      | 2026-05-05 | 61
+                glue     | 1      | 2026-05-05 | 1
+            """,
+            "issue_cost": """
+                material | out_no | lot_no | quantity | cost_gbp | how
+                ---------+--------+--------+----------+----------+-------------
+                resin    | 1      | 1      | 10       | 30.00    | fifo
+                resin    | 1      | 2      | 2        | 6.40     | next receipt
+                mat      | 1      | 1      | 60       | 90.01    | fifo
+                mat      | 1      |        | 1        | 1.50     | list
+                glue     | 1      | 1      | 1        |          | no price
+            """,
+            "lot_left": """
+                material | lot_no | left_quantity | left_gbp
+                ---------+--------+---------------+---------
+                resin    | 2      | 18            | 57.60
+                board    | 1      | 5             | 40.00
+                glue     | 1      | 4             |
+            """,
+            "purchase_line": """
+                supplier | net_pence
+                ---------+----------
+                Quayside | 15400
+                Quayside | 2000
+                Hillside | 4000
+                Hillside | 1200
+            """,
+            "own_line": """
+                supplier | net_pence
+                ---------+----------
+                Quayside | 2000
+                Hillside | 1201
+            """,
+        },
+        [
+            "Hillside: £52.00 bought, the lots and the lines beside them come to £52.01",
+            "board: what came in is not what went out and what is left, by 1.000",
+            "mat: what came in is not what went out and what is left, by £-0.01",
+            "resin out on 2026-05-05: 2.000 went out, 0.000 are costed",
+        ],
     ),
     "job_material_without_job": (
         {
@@ -98,7 +190,7 @@ FAULTS = {
                 2026-001 | 2026-05-31   | 1000.00   | 937.67
             """,
             "use_by_job": """
-                job_ref  | material | completed_on | used_gbp
+                job_ref  | material | completed_on | cost_gbp
                 ---------+----------+--------------+---------
                 2026-001 | resin    | 2026-05-31   | 62.33
             """,

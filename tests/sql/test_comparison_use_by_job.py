@@ -41,6 +41,13 @@ def test_each_side_is_rounded_once_at_the_price_of_the_day(relation):
             ---------+------------+------------+-----------+----------
             resin    | 1900-01-01 | 2026-05-31 | 3.0       | last paid
             resin    | 2026-05-31 | 9999-12-31 | 3.1       | list
+            mat      | 1900-01-01 | 9999-12-31 | 2         | list
+        """,
+        used_cost="""
+            job_ref  | material | used_gbp | how
+            ---------+----------+----------+-------------
+            2025-001 | resin    | 51.02    | next receipt
+            2025-001 | mat      |          | no day
         """,
     )
 
@@ -48,11 +55,11 @@ def test_each_side_is_rounded_once_at_the_price_of_the_day(relation):
     assert_drawn(
         use,
         """
-        job_ref  | material | month_on   | allowed_gbp | used_gbp | difference_quantity | difference_gbp | price_how
-        ---------+----------+------------+-------------+----------+---------------------+----------------+----------
-        2025-001 | mat      | 2026-05-01 |             |          |                     |                |
-        2025-001 | resin    | 2026-05-01 | 46.50       | 53.79    | 2.35                | 7.29           | list
-        2025-002 | resin    | 2026-04-01 | 45.00       |          |                     |                | last paid
+        job_ref  | material | month_on   | allowed_gbp | used_gbp | difference_quantity | difference_gbp | price_how | cost_gbp | cost_how
+        ---------+----------+------------+-------------+----------+---------------------+----------------+-----------+----------+---------------
+        2025-001 | mat      | 2026-05-01 |             | 22.00    |                     |                | list      | 22.00    | price in force
+        2025-001 | resin    | 2026-05-01 | 46.50       | 53.79    | 2.35                | 7.29           | list      | 51.02    | next receipt
+        2025-002 | resin    | 2026-04-01 | 45.00       |          |                     |                | last paid |          |
         """,
     )
 

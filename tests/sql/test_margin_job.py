@@ -22,7 +22,7 @@ def test_left_is_price_with_extras_less_the_rounded_lines_of_use(relation):
             2025-001 | 2        | -20.00
         """,
         use_by_job="""
-            job_ref  | material | used_quantity | used_gbp
+            job_ref  | material | used_quantity | cost_gbp
             ---------+----------+---------------+---------
             2025-001 | resin    | 20            | 62.33
             2025-001 | mat      | 12            | 30.10

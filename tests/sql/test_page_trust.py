@@ -1,9 +1,9 @@
 USE = """
-    job_ref  | material | completed_on | used_quantity | used_gbp | price_how
-    ---------+----------+--------------+---------------+----------+-----------------
-    2026-001 | resin    | 2026-05-31   | 20            | 60.00    | list
-    2026-001 | mat      | 2026-05-31   | 20            | 40.00    | first paid after
-    2026-001 | nails    | 2026-05-31   | 20            |          |
+    job_ref  | material | completed_on | used_quantity | used_gbp | cost_gbp | price_how        | cost_how
+    ---------+----------+--------------+---------------+----------+----------+------------------+-----------------
+    2026-001 | resin    | 2026-05-31   | 20            | 60.00    | 61.00    | first paid after | lots
+    2026-001 | mat      | 2026-05-31   | 20            | 40.00    | 39.00    | first paid after | price in force
+    2026-001 | nails    | 2026-05-31   | 20            |          |          |                  |
 """
 
 

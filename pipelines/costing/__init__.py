@@ -1,0 +1,1 @@
+"""Costing: what a SELECT over lots and movements cannot do."""
