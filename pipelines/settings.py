@@ -1,20 +1,24 @@
 """The firm's settings, from one TOML file; an unknown key is an error that says what is allowed."""
 
 import tomllib
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import date
-from decimal import Decimal, InvalidOperation
+from decimal import Decimal
 from pathlib import Path
 from typing import Any
 
 from pipelines.errors import SettingsError
+from pipelines.setting_section import Section
 from schemas.vocabulary import WORKS
 
 GLASS_RATIO = 0.30
 """Nominal glass content of a simple hand-laid mat surface, ISO 12215-5 Table C.2."""
 
 LOAD_SHARE = 0.85
+
+JOINT_RULES = ("forced only", "priced")
+"""Joins only where an edge is longer than a length, or wherever they save enough material."""
 
 
 @dataclass(frozen=True)
@@ -58,6 +62,17 @@ class Need:
 
 
 @dataclass(frozen=True)
+class Cutting:
+    """How the firm joins trims and lays boards; whole mm."""
+
+    joint_rule: str = "forced_only"
+    joint_price_mm: int = 0
+    joist_mm: int | None = None
+    stagger_mm: int = 400
+    reuse_from_mm: int = 400
+
+
+@dataclass(frozen=True)
 class Settings:
     """Everything that the firm has set."""
 
@@ -76,72 +91,7 @@ class Settings:
     allow: tuple[Allow, ...] = ()
     need: tuple[Need, ...] = ()
     supplier_for: Mapping[str, str] = field(default_factory=dict)
-
-
-class _Section:
-    """One table of the file: hands out its values by kind and refuses what is left over."""
-
-    def __init__(self, values: Mapping[str, Any], file: Path, name: str) -> None:
-        self._values = dict(values)
-        self._file = file
-        self._name = name
-        self._asked: list[str] = []
-
-    def _fault(self, key: str, says: str) -> SettingsError:
-        place = f"{self._name}.{key}" if self._name else key
-        return SettingsError(f"{self._file}: setting '{place}' {says}")
-
-    def take(self, key: str, kind: type | tuple[type, ...], wanted: str) -> Any:  # noqa: ANN401
-        """Return the value of `key`, None where it is not set; SettingsError if of another kind."""
-        self._asked.append(key)
-        value = self._values.pop(key, None)
-        if value is None or (isinstance(value, kind) and type(value) is not bool):
-            return value
-        if kind is bool and type(value) is bool:
-            return value
-        raise self._fault(key, f"is {value!r}; it must be {wanted}")
-
-    def need(self, key: str, kind: type | tuple[type, ...], wanted: str) -> Any:  # noqa: ANN401
-        """Return the value of `key`; SettingsError where it is not set."""
-        value = self.take(key, kind, wanted)
-        if value is None:
-            raise self._fault(key, f"is missing; it must be {wanted}")
-        return value
-
-    def decimal(self, key: str) -> Decimal | None:
-        """Return an exact decimal, written as a number or as text."""
-        value = self.take(key, (int, float, str), "a number")
-        if value is None:
-            return None
-        try:
-            found = Decimal(str(value))
-        except InvalidOperation:
-            raise self._fault(key, f"is {value!r}; it must be a number") from None
-        if not found.is_finite():
-            raise self._fault(key, f"is {value!r}; it must be a number")
-        return found
-
-    def texts(self, key: str) -> tuple[str, ...]:
-        """Return a list of texts, empty where it is not set."""
-        values = self.take(key, list, "a list of words") or []
-        if not all(isinstance(value, str) for value in values):
-            raise self._fault(key, f"is {values!r}; it must be a list of words")
-        return tuple(values)
-
-    def table(self, key: str) -> Mapping[str, Any]:
-        """Return a sub-table, empty where it is not set."""
-        found: Mapping[str, Any] = self.take(key, dict, "a table") or {}
-        return found
-
-    def tables(self, key: str) -> Sequence[Mapping[str, Any]]:
-        """Return a list of sub-tables, empty where it is not set."""
-        found: Sequence[Mapping[str, Any]] = self.take(key, list, "a list of tables") or []
-        return found
-
-    def close(self) -> None:
-        """Raise SettingsError for a key that nobody asked for."""
-        for key in self._values:
-            raise self._fault(key, f"is not known; known here are: {', '.join(self._asked)}")
+    cutting: Cutting = field(default_factory=Cutting)
 
 
 def read_settings(file: Path) -> Settings:
@@ -154,10 +104,10 @@ def read_settings(file: Path) -> Settings:
         ) from None
     except (tomllib.TOMLDecodeError, UnicodeDecodeError) as fault:
         raise SettingsError(f"{file}: cannot be read as TOML: {fault}") from None
-    return _settings(_Section(values, file, ""), file)
+    return _settings(Section(values, file, ""), file)
 
 
-def _settings(top: _Section, file: Path) -> Settings:
+def _settings(top: Section, file: Path) -> Settings:
     currency = top.take("currency", str, "GBP") or "GBP"
     if currency != "GBP":
         raise SettingsError(f"{file}: setting 'currency' is {currency!r}; only GBP is kept")
@@ -178,22 +128,23 @@ def _settings(top: _Section, file: Path) -> Settings:
         allow=tuple(_allow(values, file) for values in top.tables("allow")),
         need=tuple(_need(values, file) for values in top.tables("need")),
         supplier_for=dict(top.table("supplier_for")),
+        cutting=_cutting(top, file),
     )
     top.close()
     return _consistent(settings, file)
 
 
-def _load_share(top: _Section, file: Path) -> float:
+def _load_share(top: Section, file: Path) -> float:
     share = float(top.decimal("load_share") or LOAD_SHARE)
     if not 0.5 <= share <= 0.98:  # noqa: PLR2004 - the range in which the share was studied
         raise SettingsError(f"{file}: setting 'load_share' is {share}; it must lie in 0.5 to 0.98")
     return share
 
 
-def _lay_ups(top: _Section, file: Path) -> tuple[LayUp, ...]:
+def _lay_ups(top: Section, file: Path) -> tuple[LayUp, ...]:
     found = []
     for name, values in top.table("lay_ups").items():
-        section = _Section(values, file, f"lay_ups.{name}")
+        section = Section(values, file, f"lay_ups.{name}")
         mats = section.need("mats_g_per_m2", list, "a list of whole numbers, one for each layer")
         ratio = section.decimal("glass_ratio")
         section.close()
@@ -207,17 +158,17 @@ def _lay_ups(top: _Section, file: Path) -> tuple[LayUp, ...]:
     return tuple(found)
 
 
-def _soak(top: _Section, file: Path) -> dict[str, Decimal]:
-    section = _Section(top.table("soak_kg_per_m2"), file, "soak_kg_per_m2")
+def _soak(top: Section, file: Path) -> dict[str, Decimal]:
+    section = Section(top.table("soak_kg_per_m2"), file, "soak_kg_per_m2")
     found = {work: section.decimal(work) for work in WORKS}
     section.close()
     return {work: kg for work, kg in found.items() if kg is not None}
 
 
-def _job_types(top: _Section, file: Path) -> tuple[JobType, ...]:
+def _job_types(top: Section, file: Path) -> tuple[JobType, ...]:
     found = []
     for name, values in top.table("job_types").items():
-        section = _Section(values, file, f"job_types.{name}")
+        section = Section(values, file, f"job_types.{name}")
         lay_up = section.take("lay_up", str, "the name of a lay-up")
         found.append(JobType(name, lay_up, section.texts("words")))
         section.close()
@@ -225,7 +176,7 @@ def _job_types(top: _Section, file: Path) -> tuple[JobType, ...]:
 
 
 def _allow(values: Mapping[str, Any], file: Path) -> Allow:
-    section = _Section(values, file, "allow")
+    section = Section(values, file, "allow")
     found = Allow(
         material=section.need("material", str, "a material"),
         from_on=section.need("from", date, "a date like 2026-06-01"),
@@ -239,7 +190,7 @@ def _allow(values: Mapping[str, Any], file: Path) -> Allow:
 
 
 def _need(values: Mapping[str, Any], file: Path) -> Need:
-    section = _Section(values, file, "need")
+    section = Section(values, file, "need")
     found = Need(
         material=section.need("material", str, "a material"),
         per_m2=section.decimal("per_m2"),
@@ -248,6 +199,31 @@ def _need(values: Mapping[str, Any], file: Path) -> Need:
     )
     section.close()
     return found
+
+
+def _cutting(top: Section, file: Path) -> Cutting:
+    section = Section(top.table("cutting"), file, "cutting")
+    joins = section.take("joins", str, f"one of: {', '.join(JOINT_RULES)}") or JOINT_RULES[0]
+    if joins not in JOINT_RULES:
+        raise SettingsError(
+            f"{file}: setting 'cutting.joins' is {joins!r}; it must be one of: "
+            f"{', '.join(JOINT_RULES)}"
+        )
+    usual = Cutting()
+    found = Cutting(
+        joint_rule=joins.replace(" ", "_"),
+        joint_price_mm=_mm(section, "join_costs_mm", usual.joint_price_mm),
+        joist_mm=section.take("joist_mm", int, "whole mm"),
+        stagger_mm=_mm(section, "stagger_mm", usual.stagger_mm),
+        reuse_from_mm=_mm(section, "reuse_from_mm", usual.reuse_from_mm),
+    )
+    section.close()
+    return found
+
+
+def _mm(section: Section, key: str, usual: int) -> int:
+    value = section.take(key, int, "whole mm")
+    return usual if value is None else int(value)
 
 
 def _consistent(settings: Settings, file: Path) -> Settings:
