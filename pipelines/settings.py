@@ -17,6 +17,9 @@ GLASS_RATIO = 0.30
 
 LOAD_SHARE = 0.85
 
+JOINT_RULES = ("forced only", "priced")
+"""Joins only where an edge is longer than a length, or wherever they save enough material."""
+
 CARRIAGES = ("landed", "own line")
 
 REUSE_SHARE = Decimal("0.5")
@@ -83,6 +86,17 @@ class Need:
 
 
 @dataclass(frozen=True)
+class Cutting:
+    """How the firm joins trims and lays boards; whole mm."""
+
+    joint_rule: str = "forced_only"
+    joint_price_mm: int = 0
+    joist_mm: int | None = None
+    stagger_mm: int = 400
+    reuse_from_mm: int = 400
+
+
+@dataclass(frozen=True)
 class Settings:
     """Everything that the firm has set."""
 
@@ -104,6 +118,7 @@ class Settings:
     need: tuple[Need, ...] = ()
     supplier_for: Mapping[str, str] = field(default_factory=dict)
     counting: Counting = field(default_factory=Counting)
+    cutting: Cutting = field(default_factory=Cutting)
 
 
 def read_settings(file: Path) -> Settings:
@@ -143,6 +158,7 @@ def _settings(top: Section, file: Path) -> Settings:
         need=tuple(_need(values, file) for values in top.tables("need")),
         supplier_for=dict(top.table("supplier_for")),
         counting=_counting(top, file),
+        cutting=_cutting(top, file),
     )
     top.close()
     return _consistent(settings, file)
@@ -244,6 +260,31 @@ def _need(values: Mapping[str, Any], file: Path) -> Need:
     )
     section.close()
     return found
+
+
+def _cutting(top: Section, file: Path) -> Cutting:
+    section = Section(top.table("cutting"), file, "cutting")
+    joins = section.take("joins", str, f"one of: {', '.join(JOINT_RULES)}") or JOINT_RULES[0]
+    if joins not in JOINT_RULES:
+        raise SettingsError(
+            f"{file}: setting 'cutting.joins' is {joins!r}; it must be one of: "
+            f"{', '.join(JOINT_RULES)}"
+        )
+    usual = Cutting()
+    found = Cutting(
+        joint_rule=joins.replace(" ", "_"),
+        joint_price_mm=_mm(section, "join_costs_mm", usual.joint_price_mm),
+        joist_mm=section.take("joist_mm", int, "whole mm"),
+        stagger_mm=_mm(section, "stagger_mm", usual.stagger_mm),
+        reuse_from_mm=_mm(section, "reuse_from_mm", usual.reuse_from_mm),
+    )
+    section.close()
+    return found
+
+
+def _mm(section: Section, key: str, usual: int) -> int:
+    value = section.take(key, int, "whole mm")
+    return usual if value is None else int(value)
 
 
 def _consistent(settings: Settings, file: Path) -> Settings:

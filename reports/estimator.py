@@ -1,13 +1,13 @@
 """The estimator's page: which allowances are off, and what the roofs say of the measuring."""
 
-from reports import allowance, bought, roofs, scores, suggestion, words
+from reports import allowance, bought, cuts, roofs, scores, suggestion, words
 from reports import firm as firms
 from reports.firm import Firm
 from reports.page import Ask, Frames, Page, Section
 
 READS: tuple[str, ...] = (
     *firms.READS, *allowance.READS, *suggestion.READS, *bought.READS, *roofs.READS_MEASURING,
-    *roofs.READS_SIZE, *roofs.READS_LAY_UPS, *roofs.READS_ASIDE, *scores.READS,
+    *roofs.READS_SIZE, *cuts.READS, *roofs.READS_LAY_UPS, *roofs.READS_ASIDE, *scores.READS,
 )  # fmt: skip
 
 HEAD_READS: tuple[str, ...] = suggestion.READS_TO_DECIDE
@@ -25,6 +25,7 @@ def build(frames: Frames) -> Page:
         scores.make_section(frames),
         roofs.make_measuring_section(frames),
         roofs.make_size_section(frames),
+        cuts.make_section(frames),
         roofs.make_lay_up_section(frames),
         roofs.make_aside_section(frames),
     )

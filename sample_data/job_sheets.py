@@ -90,6 +90,7 @@ def _fill_trims(card: Card) -> dict[str, Cell]:
         cells[f"{word} back"] = reading.back if reading else None
         cells[f"{word} to rack mm"] = ", ".join(map(str, card.racked.get(material, [])))
         cells[f"{word} from rack mm"] = ", ".join(map(str, card.from_rack.get(material, [])))
+        cells[f"{word} binned mm"] = ", ".join(map(str, card.binned.get(material, [])))
     return cells
 
 
@@ -125,7 +126,7 @@ def map_job_sheets() -> str:
         fixed = {"material": material, "unit": unit, "how": "whole packs"}
         parts.append(_map_record("job_materials", fixed, {word: "issued_quantity"}))
     for material, word in TRIM_WORDS.items():
-        for fate, words in (("racked", "to rack mm"), ("from_rack", "from rack mm")):
+        for fate, words in FATE_WORDS.items():
             fixed = {"material": material, "fate": fate, "pieces": "1"}
             cells = {f"{word} {words}": "length_mm"}
             parts.append(_map_record("offcuts", fixed, cells, list_of=f"{word} {words}"))
@@ -134,6 +135,7 @@ def map_job_sheets() -> str:
     return "\n".join(parts)
 
 
+FATE_WORDS = {"racked": "to rack mm", "from_rack": "from rack mm", "binned": "binned mm"}
 _HEAD = """name = "job sheets of the month"
 files = ["jobs 20*.xlsx"]
 kind = "wide"

@@ -29,6 +29,7 @@ SPARE_PACKS = {"deck board": 2, "batten": 1, "drip trim": 1, "raised edge trim":
 RESIN_SPARE_RATIO = 1.15
 JUDGED_FROM_G = 18_000
 SOON_DAYS = 12
+BINNED_FROM_MM = 100
 LATER_DAYS = 30
 # Day, material, packs, cause; a blank cause is a loss that nobody wrote down.
 LOST = (
@@ -54,6 +55,7 @@ class Card:
     moved: dict[str, Reading] = field(default_factory=dict)
     racked: dict[str, list[int]] = field(default_factory=dict)
     from_rack: dict[str, list[int]] = field(default_factory=dict)
+    binned: dict[str, list[int]] = field(default_factory=dict)
     gone_off_g: int = 0
     labour_days: str = ""
     deck_c: str = ""
@@ -155,6 +157,9 @@ def _fit_trims(card: Card, rng: Random, store: Store) -> None:
         opened = sum(bar.source == "new" for bar in bars)
         card.racked[trim] = sorted((bar.racked_mm for bar in bars if bar.racked_mm), reverse=True)
         card.from_rack[trim] = [bar.length_mm for bar in bars if bar.source == "rack"]
+        if card.job.crew == CREWS[1]:
+            binned = (bar.binned_mm for bar in bars if bar.binned_mm >= BINNED_FROM_MM)
+            card.binned[trim] = sorted(binned, reverse=True)
         _count_out(card, store, trim, opened)
         card.used[trim] = sum(bar.length_mm - bar.racked_mm for bar in bars)
 

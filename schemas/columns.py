@@ -13,6 +13,7 @@ QUANTITY = pl.Decimal(18, 3)
 MONEY = pl.Decimal(12, 2)
 UNIT_PRICE = pl.Decimal(14, 4)
 FACTOR = pl.Decimal(18, 6)
+EXACT = pl.Decimal(18, 6)  # a square metre to the square millimetre
 
 FIRST_DAY = date(1990, 1, 1)
 LAST_DAY = date(2099, 12, 31)

@@ -5,7 +5,7 @@ from typing import Any
 import pandera.polars as pa
 import polars as pl
 
-from schemas.columns import COLUMNS, FACTOR, MONEY, QUANTITY
+from schemas.columns import COLUMNS, EXACT, FACTOR, MONEY, QUANTITY
 
 _OWN: dict[str, tuple[Any, str]] = {
     # receipts
@@ -84,13 +84,27 @@ _OWN: dict[str, tuple[Any, str]] = {
     "left_pence": (pl.Int64, "What that cost, in pence."),
     # results
     "stage": (pl.String, "The roof as quoted or as fitted."),
-    "lengths_count": (pl.Int64, "New lengths that the best plan opens."),
-    "joints_count": (pl.Int64, "Joins of the best plan."),
-    "run_m": (pl.Float64, "Edges less what corner pieces cover."),
-    "lap_m": (pl.Float64, "Overlap of the joins."),
-    "kept_m": (pl.Float64, "Rest of the best plan that is long enough to keep."),
-    "base_m": (pl.Float64, "What the best plan uses up."),
+    "plan": (pl.String, "The best plan, or the one that uses no leftover again."),
+    "lengths_count": (pl.Int64, "New lengths, boards or strips that the plan opens."),
+    "joints_count": (pl.Int64, "Joins of the plan."),
+    "net_quantity": (EXACT, "What the roof needs, no waste, no laps."),
+    "lap_quantity": (EXACT, "Overlap of the joins; of boards what goes under the next row."),
+    "kerf_quantity": (EXACT, "What the cuts take."),
+    "kept_quantity": (EXACT, "Leftovers long enough to keep."),
+    "binned_quantity": (EXACT, "Leftovers too short to keep."),
+    "used_up_quantity": (EXACT, "What the plan opens less what it keeps."),
+    "bound_quantity": (EXACT, "No plan under the same rules uses up less."),
+    "is_proven": (pl.Boolean, "Whether no plan under the same rules does better."),
+    "how": (pl.String, "What was taken for granted, or why it is not proven."),
     "problem": (pl.String, "Why no plan could be made."),
+    "length_no": (pl.Int64, "Which of the lengths, in the order in which they are opened."),
+    "piece_no": (pl.Int64, "Which piece of the length, in the order in which they are cut."),
+    "piece_mm": (pl.Int64, "The piece as it is cut, its lap in it."),
+    "joint_rule": (pl.String, "Where edges may be joined: forced_only or priced."),
+    "joint_price_mm": (pl.Int64, "What a join costs, as mm of new length."),
+    "joist_mm": (pl.Int64, "Distance of the joists; board ends lie on them."),
+    "stagger_mm": (pl.Int64, "Least distance of board ends in neighbouring rows."),
+    "reuse_from_mm": (pl.Int64, "Shortest board offcut that starts the next row."),
     "base_unit": (pl.String, "Unit of the figures."),
     "line_count": (pl.Int64, "Jobs that the fit stands on."),
     "type_count": (pl.Int64, "Job types among them."),
@@ -158,6 +172,11 @@ def _table(says: str, columns: str, *, blank: str = "") -> pa.DataFrameSchema:
     )
 
 
+_CUT_FIGURES = (
+    "lengths_count, joints_count, net_quantity, lap_quantity, kerf_quantity, kept_quantity, "
+    "binned_quantity, used_up_quantity, bound_quantity, is_proven"
+)
+
 TABLES: dict[str, pa.DataFrameSchema] = {
     "setting.firm": _table(
         "The firm's settings.",
@@ -186,8 +205,13 @@ TABLES: dict[str, pa.DataFrameSchema] = {
     ),
     "setting.kind_default": _table(
         "Usual figures of a kind, where the firm gives none.",
-        "kind, stock_length_mm, lap_mm, kerf_mm, keep_from_mm, density_kg_per_l",
-        blank="stock_length_mm, lap_mm, kerf_mm, keep_from_mm, density_kg_per_l",
+        "kind, stock_length_mm, lap_mm, kerf_mm, least_piece_mm, keep_from_mm, density_kg_per_l",
+        blank="stock_length_mm, lap_mm, kerf_mm, least_piece_mm, keep_from_mm, density_kg_per_l",
+    ),
+    "setting.cutting": _table(
+        "How the firm joins trims and lays boards.",
+        "joint_rule, joint_price_mm, joist_mm, stagger_mm, reuse_from_mm",
+        blank="joist_mm",
     ),
     "setting.counting": _table(
         "How far counts and weighings are supposed to be out.",
@@ -217,11 +241,14 @@ TABLES: dict[str, pa.DataFrameSchema] = {
         "row_text, columns_text, mended_by_receipt_no",
         blank="record, column_name, value, row_text, columns_text, mended_by_receipt_no",
     ),
-    "plan.best_plan": _table(
-        "The least lengths of trim that a job's edges need.",
-        "job_ref, material, stage, lengths_count, joints_count, run_m, lap_m, kept_m, base_m, "
-        "problem",
-        blank="lengths_count, joints_count, run_m, lap_m, kept_m, base_m, problem",
+    "result.cut_job": _table(
+        "What each plan of a job's cut material opens, uses up and leaves.",
+        f"job_ref, material, stage, plan, kind, {_CUT_FIGURES}, how, problem",
+        blank=f"{_CUT_FIGURES}, how, problem",
+    ),
+    "result.cut_piece": _table(
+        "The pieces of the best plan of trims and battens.",
+        "job_ref, material, stage, length_no, piece_no, length_mm, edge_no, piece_mm",
     ),
     "result.average_issue": _table(
         "What was taken from stock that is costed on a moving average.",

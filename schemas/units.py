@@ -58,6 +58,9 @@ DEFAULT_KEEP_FROM_MM = {"trim": 600}
 DEFAULT_KERF_MM = {"trim": 0}
 """Common practice, no source: snips take nothing; a saw or disc takes 1 to 3 mm."""
 
+DEFAULT_LEAST_PIECE_MM = {"trim": 200}
+"""Common practice, no source: a shorter piece beside a join has too little to be fixed by."""
+
 DEFAULT_DENSITY_KG_PER_L = {
     "resin": Decimal("1.10"),
     "topcoat": Decimal("1.20"),

@@ -30,7 +30,7 @@ from schemas.records import JUDGED_IN_ORDER, RECORDS
 SILENT = Silent()
 _NEEDED = (
     "receipt.repair", "receipt.reject", "ledger.jobs", "ledger.materials", "usage.edge_run",
-    "learn.base_quantity", "plan.best_plan", "result.allowance_in_force", "stock.price_in_force",
+    "learn.base_quantity", "result.cut_job", "result.allowance_in_force", "stock.price_in_force",
 )  # fmt: skip
 _SUGGESTED = "result.proposal"
 
@@ -139,7 +139,7 @@ def _estimate(frames: Frames, of_roof: pl.Expr, allowances: pl.DataFrame) -> pl.
         frames["learn.base_quantity"].filter(as_quoted),
         frames["ledger.materials"],
         allowances,
-        frames["plan.best_plan"].filter(as_quoted),
+        frames["result.cut_job"].filter(as_quoted & (pl.col("plan") == "best")),
         frames["stock.price_in_force"],
     )
 
@@ -184,8 +184,9 @@ def _notes(roof: _Roof, frames: Frames) -> tuple[str, ...]:
         f"{row['rule']}"
         for row in mended.iter_rows(named=True)
     ]
-    plans = frames["plan.best_plan"].filter(
+    plans = frames["result.cut_job"].filter(
         (pl.col("job_ref") == roof.job_ref)
+        & (pl.col("plan") == "best")
         & pl.col("problem").is_not_null()
         & (pl.col("stage") == "quoted")
     )

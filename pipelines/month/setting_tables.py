@@ -15,6 +15,7 @@ from schemas.units import (
     DEFAULT_KEEP_FROM_MM,
     DEFAULT_KERF_MM,
     DEFAULT_LAP_MM,
+    DEFAULT_LEAST_PIECE_MM,
     DEFAULT_STOCK_LENGTH_MM,
 )
 
@@ -31,6 +32,7 @@ def tabulate_settings(settings: Settings, as_of: date) -> dict[str, pl.DataFrame
         "setting.job_type": [
             {"job_type": kind.job_type, "lay_up": kind.lay_up} for kind in settings.job_types
         ],
+        "setting.cutting": [asdict(settings.cutting)],
         "setting.lay_up": [_lay_up(lay_up) for lay_up in settings.lay_ups],
         "setting.lay_up_mat": [row for lay_up in settings.lay_ups for row in _mats(lay_up)],
         "setting.soak": [
@@ -93,6 +95,7 @@ def _kind_defaults() -> list[dict[str, Any]]:
             "stock_length_mm": DEFAULT_STOCK_LENGTH_MM.get(kind),
             "lap_mm": DEFAULT_LAP_MM.get(kind),
             "kerf_mm": DEFAULT_KERF_MM.get(kind),
+            "least_piece_mm": DEFAULT_LEAST_PIECE_MM.get(kind),
             "keep_from_mm": DEFAULT_KEEP_FROM_MM.get(kind),
             "density_kg_per_l": DEFAULT_DENSITY_KG_PER_L.get(kind),
         }

@@ -10,6 +10,7 @@ from pipelines.allowances.scores import score_suggestions
 from pipelines.calibration.fits import Fits, fit_all
 from pipelines.costing.moving_average import cost_on_average
 from pipelines.cutting.past_plans import plan_jobs
+from pipelines.cutting.sheet_plans import plan_sheets
 from pipelines.month.graph import Frames, Stage
 from pipelines.month.read_receipt import ReadReceipt
 from pipelines.month.receipts import judge_receipts
@@ -46,11 +47,11 @@ def list_stages(
             lambda _: judge_receipts(receipts, settings),
         ),
         Stage(
-            "past plans",
-            "finding the least lengths of past jobs",
-            ("feed.trim_run",),
-            ("plan.best_plan",),
-            lambda read: {"plan.best_plan": plan_jobs(read["feed.trim_run"])},
+            "plans",
+            "finding the least material of every job",
+            ("feed.cut_run", "feed.sheet_roof", "feed.roof_edge"),
+            ("result.cut_job", "result.cut_piece"),
+            _plan,
         ),
         Stage(
             "average costs",
@@ -64,6 +65,15 @@ def list_stages(
         *_learning_stages(),
         *list_stock_stages(),
     )
+
+
+def _plan(read: Frames) -> Frames:
+    by_length = plan_jobs(read["feed.cut_run"])
+    sheets = plan_sheets(read["feed.sheet_roof"], read["feed.roof_edge"])
+    return {
+        "result.cut_job": pl.concat([by_length.cut_job, sheets]),
+        "result.cut_piece": by_length.cut_piece,
+    }
 
 
 def _learning_stages() -> tuple[Stage, ...]:

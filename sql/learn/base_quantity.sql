@@ -1,9 +1,9 @@
 -- What an allowance is added to: the bare need with all that is specified on top of it.
 --
 -- Grain:     one row per job_ref, material, stage
--- Reads:     usage.net_quantity, usage.job_material, ledger.jobs, ledger.materials, plan.best_plan,
---            setting.lay_up, setting.lay_up_mat, setting.soak
--- Units:     base units. Trim: what the best plan of its lengths uses up. Resin: laminate, laps of
+-- Reads:     usage.net_quantity, usage.job_material, ledger.jobs, ledger.materials,
+--            result.cut_job, setting.lay_up, setting.lay_up_mat, setting.soak
+-- Units:     base units. Trim, batten, board: what the best plan uses up. Resin: laminate, laps of
 --            the mats, bandage and what the deck drinks; bandage and area of a roof as fitted are
 --            as quoted where nobody measured again. Else the bare need
 -- Left out:  a trim without a plan, a resin beside another one on the job: their base is blank;
@@ -104,13 +104,19 @@ SELECT
     need.net_quantity,
     cast(
         CASE need.kind
-            WHEN 'trim' THEN best.base_m
+            WHEN 'trim' THEN best.used_up_quantity
+            WHEN 'batten' THEN best.used_up_quantity
+            WHEN 'board' THEN best.used_up_quantity
             WHEN 'resin' THEN resin.quantity
             ELSE need.net_quantity
         END AS DECIMAL(18, 3)
     ) AS base_quantity
 FROM need
-LEFT JOIN plan.best_plan AS best
-    ON need.job_ref = best.job_ref AND need.material = best.material AND need.stage = best.stage
+LEFT JOIN result.cut_job AS best
+    ON
+        need.job_ref = best.job_ref
+        AND need.material = best.material
+        AND need.stage = best.stage
+        AND best.plan = 'best'
 LEFT JOIN resin
     ON need.job_ref = resin.job_ref AND need.material = resin.material AND need.stage = resin.stage

@@ -11,6 +11,7 @@ filled AS (
         coalesce(typed.stock_length_mm, usual.stock_length_mm) AS stock_length_mm,
         coalesce(typed.lap_mm, usual.lap_mm) AS lap_mm,
         coalesce(typed.kerf_mm, usual.kerf_mm) AS kerf_mm,
+        coalesce(typed.least_piece_mm, usual.least_piece_mm) AS least_piece_mm,
         coalesce(typed.keep_from_mm, usual.keep_from_mm) AS keep_from_mm,
         coalesce(typed.density_kg_per_l, usual.density_kg_per_l) AS density_kg_per_l
     FROM ledger.materials_as_typed AS typed
@@ -40,7 +41,7 @@ SELECT
     typed.coverage_basis,
     filled.lap_mm,
     filled.kerf_mm,
-    typed.least_piece_mm,
+    filled.least_piece_mm,
     filled.keep_from_mm,
     typed.shelf_life_days,
     typed.store_class,
@@ -59,6 +60,10 @@ SELECT
             END,
             CASE WHEN filled.lap_mm IS DISTINCT FROM typed.lap_mm THEN 'lap_mm' END,
             CASE WHEN filled.kerf_mm IS DISTINCT FROM typed.kerf_mm THEN 'kerf_mm' END,
+            CASE
+                WHEN filled.least_piece_mm IS DISTINCT FROM typed.least_piece_mm
+                    THEN 'least_piece_mm'
+            END,
             CASE
                 WHEN filled.keep_from_mm IS DISTINCT FROM typed.keep_from_mm THEN 'keep_from_mm'
             END,

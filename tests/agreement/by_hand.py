@@ -5,10 +5,11 @@ Quantities in base units, rounded to thousandths; money rounded once for a job a
 """
 
 from collections import defaultdict
-from collections.abc import Iterable
+from collections.abc import Iterator, Sequence
 from datetime import date
 from decimal import Decimal
 from fractions import Fraction
+from functools import cache
 from math import ceil
 
 from tests.agreement.papers import Papers, Row, day, exact, round_to
@@ -164,32 +165,54 @@ def allowed(papers: Papers, ref: str, material: str, needed: Decimal | None) -> 
     return round_to(needed * (1 + Decimal(str(rule["ratio_on_net"]))), 3)
 
 
-def best_plan(runs_mm: Iterable[int], item: Row) -> tuple[int, int]:
+def least_used_up_mm(runs_mm: Sequence[int], item: Row) -> int:
     """
-    Return the least lengths and what they use up, in mm, by trying ever more lengths.
+    Return the least mm that the runs use up, by trying every way to put them into groups.
 
-    Every piece takes its share, a lap and the saw's width; a length counts as stock and one
-    saw's width, since the last cut may fall off its end.
+    The runs of a group share their lengths: as many as it has forced joins, and one. What they
+    need is every run less a lap, and a lap and the saw's width between them; what a length gives
+    is its own less a lap. What is left of the group is one rest, kept where it is long enough.
     """
-    wanted = list(runs_mm)
-    stock, lap, kerf = item["stock_length_mm"], item["lap_mm"], item["kerf_mm"]
-    lengths = 0
-    while True:
-        forced = 0
-        for run in wanted:
-            reach, pieces = stock, 1
-            while reach < run:
-                reach, pieces = reach + stock - lap, pieces + 1
-            forced += pieces - 1
-        joins = max(forced, lengths - len(wanted))
-        cuts = len(wanted) + joins
-        taken = sum(wanted) + joins * lap + cuts * kerf
-        if taken <= lengths * (stock + kerf):
-            break
-        lengths += 1
-    left = max(0, lengths * (stock + kerf) - taken - kerf)
-    keep_from = item["keep_from_mm"]
-    return lengths, lengths * stock - (left if left >= keep_from else 0)
+    names = ("stock_length_mm", "lap_mm", "kerf_mm", "keep_from_mm")
+    return _least(tuple(sorted(runs_mm)), tuple(item[name] for name in names))
+
+
+@cache
+def _least(runs_mm: tuple[int, ...], sizes: tuple[int, ...]) -> int:
+    least = None
+    for parts in _partitions(runs_mm):
+        costs = [_group_mm(group, sizes) for group in parts]
+        known = [cost for cost in costs if cost is not None]
+        if len(known) == len(costs) and (least is None or sum(known) < least):
+            least = sum(known)
+    assert least is not None
+    return least
+
+
+def _partitions(runs_mm: tuple[int, ...]) -> Iterator[list[tuple[int, ...]]]:
+    if not runs_mm:
+        yield []
+        return
+    first, rest = runs_mm[0], runs_mm[1:]
+    for parts in _partitions(rest):
+        yield [(first,), *parts]
+        for at, group in enumerate(parts):
+            yield [*parts[:at], (first, *group), *parts[at + 1 :]]
+
+
+@cache
+def _group_mm(group: tuple[int, ...], sizes: tuple[int, ...]) -> int | None:
+    stock, lap, kerf, keep_from = sizes
+    lengths = 1
+    for run in group:
+        reach = stock
+        while reach < run:
+            reach, lengths = reach + stock - lap, lengths + 1
+    spare = lengths * (stock - lap) - sum(run + kerf for run in group) + lap + kerf
+    if spare < 0:
+        return None
+    left = max(0, spare - kerf)
+    return lengths * stock - (left if left >= keep_from else 0)
 
 
 def resin_base(papers: Papers, ref: str, *, as_fitted: bool) -> Decimal | None:

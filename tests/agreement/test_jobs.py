@@ -4,11 +4,10 @@ from decimal import Decimal
 
 import pytest
 
-from tests.agreement.by_hand import allowed, best_plan, net, resin_base, runs, take_up
+from tests.agreement.by_hand import allowed, least_used_up_mm, net, resin_base, runs, take_up
 
 KINDS = ("resin", "mat", "topcoat", "primer", "trim", "corner piece", "batten", "board")
-
-
+LEAST_PIECE_MM, KEEP_FROM_MM = 200, 600
 SIDES = ("issued", "returned", "from_rack", "racked", "drawn", "used")
 
 
@@ -69,21 +68,36 @@ def test_a_primer_is_needed_only_where_the_quote_names_it(ask, papers):
     assert {papers.jobs[ref]["work"] for ref in pairs} == {"overlay"}
 
 
-def test_the_least_lengths_of_every_trim_of_every_job(ask, papers):
+def test_the_least_trim_of_every_job_by_trying_every_way(ask, papers):
     plans = ask(
-        "SELECT job_ref, material, stage, lengths_count, round(1000 * base_m)::INT "
-        "FROM plan.best_plan",
+        "SELECT job_ref, material, stage, is_proven, round(1000 * used_up_quantity)::INT "
+        "FROM result.cut_job WHERE plan = 'best' AND kind = 'trim'",
+        3,
+    )
+    joins = ask(
+        "SELECT job_ref, material, stage, joints_count FROM result.cut_job "
+        "WHERE plan = 'best' AND kind = 'trim'",
         3,
     )
     by_hand = {}
     for ref, edges in papers.edges.items():
         for trim in {edge["material"] for edge in edges}:
+            if papers.materials[trim]["kind"] != "trim":
+                continue
             for stage in ("quoted", "fitted"):
                 wanted = runs(papers, ref, trim, as_fitted=stage == "fitted")
                 if wanted is not None:
-                    by_hand[ref, trim, stage] = best_plan(wanted, papers.materials[trim])
+                    by_hand[ref, trim, stage] = least_used_up_mm(wanted, papers.materials[trim])
 
-    assert plans == by_hand
+    # a piece beside a join is at least 200 mm, which is not tried here: it may cost a cut, and at
+    # worst a leftover that would have been just long enough to keep
+    assert plans.keys() == by_hand.keys()
+    beyond = {key: used_up - by_hand[key] for key, (_, used_up) in plans.items()}
+    joined = {key for key in plans if joins[key]}
+    assert {beyond[key] for key in plans.keys() - joined} == {0}
+    assert all(0 <= beyond[key] <= LEAST_PIECE_MM + KEEP_FROM_MM for key in joined)
+    assert sum(extra > 0 for extra in beyond.values()) < 0.15 * len(plans)
+    assert sum(is_proven for is_proven, _ in plans.values()) > 0.99 * len(plans)
 
 
 @pytest.mark.parametrize("stage", ["quoted", "fitted"])

@@ -1,115 +1,148 @@
-"""Least lengths against every way to cut small jobs, and what must hold for any job."""
+"""What must hold for the least material of any job, whatever its runs."""
 
-from collections.abc import Iterator
-from itertools import combinations_with_replacement
+from dataclasses import asdict, replace
 
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from pipelines.cutting.least_lengths import LeastLengths, least_lengths
+from pipelines.cutting.least_lengths import plan_least
+from pipelines.cutting.no_reuse import plan_without_reuse
+from pipelines.cutting.plans import CutPlan, LengthRules, Run
+from tests.support.cut_plans import find_faults, take_stock
 
 STOCK_MM = 3000
-KEEP_FROM_MM = 600
 
-runs = st.lists(st.integers(101, 9500), min_size=1, max_size=12)
-laps = st.integers(0, 100)
-kerfs = st.integers(0, 5)
-
-
-def plan(runs_mm: list[int], lap_mm: int, kerf_mm: int) -> LeastLengths:
-    return least_lengths(
-        runs_mm,
-        stock_length_mm=STOCK_MM,
-        lap_mm=lap_mm,
-        kerf_mm=kerf_mm,
-        keep_from_mm=KEEP_FROM_MM,
-    )
+runs = st.lists(st.integers(101, 9500), min_size=1, max_size=9)
+bare_rules = st.builds(
+    LengthRules,
+    stock_length_mm=st.just(STOCK_MM),
+    lap_mm=st.integers(0, 100),
+    kerf_mm=st.integers(0, 5),
+    keep_from_mm=st.sampled_from([0, 300, 600, 1200, STOCK_MM + 1]),
+    joint_rule=st.sampled_from(["forced_only", "priced"]),
+    joint_price_mm=st.sampled_from([0, 100, 375, 1500]),
+)
+least_pieces = st.sampled_from([0, 40, 150, 200, 400])
 
 
-@given(runs_mm=runs, lap_mm=laps, kerf_mm=kerfs)
+def plan(runs_mm: list[int], rules: LengthRules) -> CutPlan:
+    return plan_least([Run(edge_no, mm) for edge_no, mm in enumerate(runs_mm, start=1)], rules)
+
+
+@given(runs_mm=runs, rules=bare_rules, least_piece_mm=least_pieces)
 @settings(max_examples=100, deadline=None)
-def test_what_is_used_up_holds_runs_and_laps(runs_mm: list[int], lap_mm: int, kerf_mm: int) -> None:
-    found = plan(runs_mm, lap_mm, kerf_mm)
+def test_every_plan_keeps_its_rules_and_adds_up(runs_mm, rules, least_piece_mm):
+    found = plan(runs_mm, replace(rules, least_piece_mm=least_piece_mm))
 
-    assert found.base_mm >= sum(runs_mm) + found.lap_mm
-    assert 0 <= found.kept_mm <= found.leftover_mm < STOCK_MM
-    assert found.base_mm + found.kept_mm == found.lengths_count * STOCK_MM
-
-
-@given(runs_mm=runs, lap_mm=laps, kerf_mm=kerfs, order=st.randoms(use_true_random=False))
-@settings(max_examples=50, deadline=None)
-def test_the_order_of_runs_changes_nothing(
-    runs_mm: list[int], lap_mm: int, kerf_mm: int, order: object
-) -> None:
-    shuffled = sorted(runs_mm, key=lambda _: order.random())  # type: ignore[attr-defined]
-
-    assert plan(shuffled, lap_mm, kerf_mm) == plan(runs_mm, lap_mm, kerf_mm)
+    assert find_faults(asdict(found)) == []
+    figures = take_stock(asdict(found))
+    del figures["opened_mm"]
+    assert {name: getattr(found, name) for name in figures} == figures
 
 
-@given(runs_mm=runs, more_mm=st.integers(101, 9500), lap_mm=laps, kerf_mm=kerfs)
-@settings(max_examples=100, deadline=None)
-def test_one_run_more_never_takes_fewer_lengths(
-    runs_mm: list[int], more_mm: int, lap_mm: int, kerf_mm: int
-) -> None:
-    before, after = plan(runs_mm, lap_mm, kerf_mm), plan([*runs_mm, more_mm], lap_mm, kerf_mm)
+@given(runs_mm=runs, rules=bare_rules)
+@settings(max_examples=60, deadline=None)
+def test_with_no_least_piece_every_plan_is_proven(runs_mm, rules):
+    assert plan(runs_mm, rules).is_proven
 
-    assert after.lengths_count >= before.lengths_count
+
+@given(runs_mm=runs, rules=bare_rules, least_piece_mm=least_pieces, data=st.data())
+@settings(max_examples=40, deadline=None)
+def test_the_order_of_runs_changes_nothing(runs_mm, rules, least_piece_mm, data):
+    rules = replace(rules, least_piece_mm=least_piece_mm)
+    given_runs = [Run(edge_no, mm) for edge_no, mm in enumerate(runs_mm, start=1)]
+    shuffled = data.draw(st.permutations(given_runs))
+
+    assert plan_least(shuffled, rules) == plan_least(given_runs, rules)
+
+
+@given(runs_mm=runs, rules=bare_rules, more_mm=st.integers(1, 3000), at=st.integers(0, 8))
+@settings(max_examples=60, deadline=None)
+def test_a_longer_run_never_costs_less(runs_mm, rules, more_mm, at):
+    longer = list(runs_mm)
+    longer[at % len(runs_mm)] += more_mm
+
+    assert plan(longer, rules).cost_mm >= plan(runs_mm, rules).cost_mm
+
+
+@given(runs_mm=runs, rules=bare_rules, more_mm=st.integers(101, 9500))
+@settings(max_examples=60, deadline=None)
+def test_one_run_more_never_costs_less(runs_mm, rules, more_mm):
+    assert plan([*runs_mm, more_mm], rules).cost_mm >= plan(runs_mm, rules).cost_mm
+
+
+@given(one=runs, other=runs, rules=bare_rules)
+@settings(max_examples=40, deadline=None)
+def test_two_jobs_planned_as_one_never_cost_more_than_each_alone(one, other, rules):
+    one, other = one[:6], other[:6]
+
+    together = plan(one + other, rules).cost_mm
+
+    assert together <= plan(one, rules).cost_mm + plan(other, rules).cost_mm
+
+
+@given(runs_mm=runs, rules=bare_rules)
+@settings(max_examples=40, deadline=None)
+def test_ten_times_the_lengths_cost_ten_times_as_much(runs_mm, rules):
+    lengths = ("stock_length_mm", "lap_mm", "kerf_mm", "keep_from_mm", "joint_price_mm")
+    tenfold = replace(rules, **{name: 10 * getattr(rules, name) for name in lengths})
+
+    assert plan([10 * mm for mm in runs_mm], tenfold).cost_mm == 10 * plan(runs_mm, rules).cost_mm
+
+
+@given(runs_mm=runs, rules=bare_rules, least_piece_mm=least_pieces)
+@settings(max_examples=60, deadline=None)
+def test_a_least_piece_never_saves(runs_mm, rules, least_piece_mm):
+    bare = plan(runs_mm, rules)
+    bound = plan(runs_mm, replace(rules, least_piece_mm=least_piece_mm))
+
+    assert bare.cost_mm <= bound.bound_mm <= bound.cost_mm
+
+
+@given(runs_mm=runs, rules=bare_rules)
+@settings(max_examples=60, deadline=None)
+def test_joins_that_may_be_made_never_cost_more_than_joins_that_must(runs_mm, rules):
+    priced = plan(runs_mm, replace(rules, joint_rule="priced"))
+    forced = plan(runs_mm, replace(rules, joint_rule="forced_only"))
+
+    assert priced.cost_mm <= forced.cost_mm + forced.joints_count * rules.joint_price_mm
+
+
+@given(runs_mm=runs, rules=bare_rules)
+@settings(max_examples=60, deadline=None)
+def test_to_use_no_rest_again_never_takes_less(runs_mm, rules):
+    given_runs = [Run(edge_no, mm) for edge_no, mm in enumerate(runs_mm, start=1)]
+    plain = plan_without_reuse(given_runs, rules)
+
+    assert find_faults(asdict(plain)) == []
+    assert plain.used_up_mm == plain.new_lengths_count * STOCK_MM
+    best = plan(runs_mm, replace(rules, joint_rule="forced_only"))
+    assert best.used_up_mm <= plain.used_up_mm
 
 
 @given(
-    runs_mm=st.lists(st.integers(4, 18), min_size=1, max_size=3),
-    stock_mm=st.integers(7, 12),
-    lap_mm=st.integers(0, 3),
-    kerf_mm=st.integers(0, 2),
+    runs_mm=st.lists(st.integers(101, 6000), min_size=15, max_size=24),
+    rules=bare_rules,
+    least_piece_mm=least_pieces,
 )
-@settings(max_examples=40, deadline=None)
-def test_no_way_of_cutting_takes_fewer_lengths(
-    runs_mm: list[int], stock_mm: int, lap_mm: int, kerf_mm: int
-) -> None:
-    bound = _bound(runs_mm, stock_mm, lap_mm, kerf_mm)
+@settings(max_examples=15, deadline=None)
+def test_plans_of_many_runs_keep_their_rules_and_come_within_a_length_of_their_bound(
+    runs_mm, rules, least_piece_mm
+):
+    found = plan(runs_mm, replace(rules, least_piece_mm=least_piece_mm))
 
-    assert bound == 1 or not _can_cut(runs_mm, bound - 1, stock_mm, lap_mm, kerf_mm)
-
-
-def test_nine_small_jobs_in_ten_are_cut_from_the_lengths_of_the_bound() -> None:
-    jobs = [
-        job for count in (1, 2, 3) for job in combinations_with_replacement(range(2, 13), count)
-    ]
-    reached = sum(_can_cut(job, _bound(job, 9, 1, 1), 9, 1, 1) for job in jobs)
-
-    assert len(jobs) == 363
-    assert reached / len(jobs) >= 0.9
+    assert find_faults(asdict(found)) == []
+    assert found.cost_mm <= found.bound_mm + STOCK_MM
 
 
-def _bound(runs_mm: list[int] | tuple[int, ...], stock: int, lap: int, kerf: int) -> int:
-    return least_lengths(
-        runs_mm, stock_length_mm=stock, lap_mm=lap, kerf_mm=kerf, keep_from_mm=2
-    ).lengths_count
+@given(
+    few=st.lists(st.integers(200, 5000), min_size=8, max_size=8),
+    more=st.lists(st.integers(200, 5000), min_size=8, max_size=8),
+    rules=bare_rules,
+)
+@settings(max_examples=12, deadline=None)
+def test_many_runs_stand_between_some_of_them_and_all_handfuls_alone(few, more, rules):
+    found = plan(few + more, rules)
 
-
-def _can_cut(
-    runs_mm: list[int] | tuple[int, ...], lengths: int, stock: int, lap: int, kerf: int
-) -> bool:
-    """Try every way to take every run, in whole mm, out of so many lengths."""
-    rests: set[tuple[int, ...]] = {(stock,) * lengths}
-    for run in runs_mm:
-        rests = {tuple(sorted(after)) for rest in rests for after in _take(run, rest, 0, lap, kerf)}
-    return bool(rests)
-
-
-def _take(
-    wanted: int, rest: tuple[int, ...], at: int, lap: int, kerf: int
-) -> Iterator[tuple[int, ...]]:
-    """Yield what is left of the lengths after a run; a piece that others follow gives its lap."""
-    if at == len(rest):
-        return
-    yield from _take(wanted, rest, at + 1, lap, kerf)
-    if lap < wanted <= rest[at]:
-        yield _cut(rest, at, wanted, kerf)
-    for piece in range(lap + 1, min(wanted - 1, rest[at]) + 1):
-        yield from _take(wanted - piece + lap, _cut(rest, at, piece, kerf), at + 1, lap, kerf)
-
-
-def _cut(rest: tuple[int, ...], at: int, piece: int, kerf: int) -> tuple[int, ...]:
-    left = max(0, rest[at] - piece - kerf)
-    return (*rest[:at], left, *rest[at + 1 :])
+    assert found.bound_mm <= plan(few, rules).cost_mm + plan(more, rules).cost_mm
+    assert found.cost_mm >= plan(few, rules).cost_mm

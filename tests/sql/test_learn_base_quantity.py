@@ -109,14 +109,17 @@ def test_laps_of_two_mats_count_by_their_glass(relation):
     )
 
 
-def test_trim_takes_the_best_plan_and_a_resin_beside_another_has_no_base(relation):
+def test_what_is_cut_takes_the_best_plan_and_a_resin_beside_another_has_no_base(relation):
     base = relation(
         "learn.base_quantity",
         net_quantity="""
-            job_ref  | material | kind  | base_unit | quoted_net_quantity | fitted_net_quantity
-            ---------+----------+-------+-----------+---------------------+--------------------
-            2025-001 | drip     | trim  | m         | 8                   | 8.2
-            2025-001 | resin    | resin | kg        | 10                  | 10
+            job_ref  | material | kind        | base_unit | quoted_net_quantity | fitted_net_quantity
+            ---------+----------+-------------+-----------+---------------------+--------------------
+            2025-001 | drip     | trim        | m         | 8                   | 8.2
+            2025-001 | corner   | corner piece | each     | 2                   | 2
+            2025-001 | batten   | batten      | m         | 8                   | 8.2
+            2025-001 | deck     | board       | m2        | 10                  |
+            2025-001 | resin    | resin       | kg        | 10                  | 10
         """,
         job_material="""
             job_ref  | material | kind  | is_alone
@@ -128,10 +131,14 @@ def test_trim_takes_the_best_plan_and_a_resin_beside_another_has_no_base(relatio
             ---------+--------
             2025-001 | 10
         """,
-        best_plan="""
-            job_ref  | material | stage  | base_m
-            ---------+----------+--------+-------
-            2025-001 | drip     | quoted | 9
+        cut_job="""
+            job_ref  | material | stage  | plan      | used_up_quantity
+            ---------+----------+--------+-----------+-----------------
+            2025-001 | drip     | quoted | best      | 9
+            2025-001 | drip     | quoted | no re-use | 12
+            2025-001 | batten   | quoted | best      | 9.6
+            2025-001 | batten   | fitted | best      | 14.4
+            2025-001 | deck     | quoted | best      | 11.52
         """,
     )
 
@@ -140,6 +147,12 @@ def test_trim_takes_the_best_plan_and_a_resin_beside_another_has_no_base(relatio
         """
         material | stage  | base_quantity
         ---------+--------+--------------
+        batten   | fitted | 14.4
+        batten   | quoted | 9.6
+        corner   | fitted | 2
+        corner   | quoted | 2
+        deck     | fitted |
+        deck     | quoted | 11.52
         drip     | fitted |
         drip     | quoted | 9
         resin    | fitted |

@@ -68,6 +68,13 @@ _COLUMNS = {
     "sentence s",
     "page.measuring": "job_ref s, job_type s, quoted_area_m2 q, measured_area_m2 q, "
     "difference_ratio f",
+    "page.cut_split": "material s, kind s, base_unit s, job_count i, written_count i, "
+    "below_zero_count i, proven_count i, used_quantity q, net_quantity q, lap_quantity q, "
+    "unavoidable_quantity q, avoidable_quantity q, unexplained_quantity q, "
+    "beyond_plan_quantity q, lost_ratio f, beyond_gbp m",
+    "page.cut_job": "job_ref s, job_type s, completed_on d, material s, base_unit s, "
+    "used_quantity q, plan_quantity q, avoidable_quantity q, unexplained_quantity q, "
+    "beyond_plan_quantity q, beyond_gbp m",
     "page.use_and_area": "job_ref s, job_type s, material s, area_m2 q, rate f",
     "page.use_by_size": "material s, base_unit s, size_no i, least_area_m2 q, most_area_m2 q, "
     "job_count i, rate f, rate_label s",
@@ -414,6 +421,20 @@ def _estimator_rows() -> dict[str, list[tuple[Any, ...]]]:
              0.066632, False, "Two jobs are too few."),
         ],
         "page.measuring": _measuring(),
+        "page.cut_split": [
+            ("raised edge trim", "trim", "m", 30, 28, 1, 29, 260.0, 200.0, 4.0, 21.0, 30.0, 3.0,
+             2.0, 0.30, 140.0),
+            ("drip trim", "trim", "m", 30, 30, 0, 30, 190.0, 160.0, 2.0, 20.0, 6.0, 2.0, 0.0,
+             0.1875, 32.0),
+            ("batten", "batten", "m", 28, 0, 4, 28, 300.0, 301.0, 0.0, 9.0, 0.0, 0.0, -10.0,
+             -0.0033, -11.0),
+            ("deck board", "board", "m2", 12, 0, 0, 9, 330.0, 300.0, 6.0, 14.0, 0.0, 0.0, 10.0,
+             0.1, None),
+        ],
+        "page.cut_job": [
+            ("2026-014", "dormer", AS_OF, "raised edge trim", "m", 15.0, 9.2, 5.8, 0.0, 5.8, 23.2),
+            ("2026-002", "garage", AS_OF, "drip trim", "m", 12.0, 9.0, None, None, 3.0, 12.0),
+        ],
         "page.use_and_area": _use_and_area(),
         "page.use_by_size": [
             ("resin", "kg", 1, 4.2, 11.8, 12, 1.71, "kg per m²"),
