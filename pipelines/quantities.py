@@ -12,16 +12,22 @@ MM_IN_M = 1000
 G_IN_KG = 1000
 ML_IN_L = 1000
 MM2_IN_M2 = 1_000_000
+CM_IN_M = 100
+CL_IN_L = 100
+KG_IN_TONNE = 1000
+PER_CENT_IN_WHOLE = 100
+M_IN_FT = Decimal("0.3048")
+"""Exact by definition."""
 
 _FACTORS: Mapping[tuple[str, str], Fraction] = {
     ("mm", "m"): Fraction(1, MM_IN_M),
-    ("cm", "m"): Fraction(1, 100),
-    ("ft", "m"): Fraction(3048, 10_000),
+    ("cm", "m"): Fraction(1, CM_IN_M),
+    ("ft", "m"): Fraction(M_IN_FT),
     ("g", "kg"): Fraction(1, G_IN_KG),
     ("l", "ml"): Fraction(ML_IN_L),
     ("ml", "l"): Fraction(1, ML_IN_L),
 }
-"""Factors that hold for every material; the foot is exact by definition."""
+"""Factors that hold for every material."""
 
 _THOUSANDTH = Decimal("0.001")
 _PENNY = Decimal("0.01")
@@ -128,7 +134,8 @@ def _units_that_can(item: Item) -> dict[str, Fraction]:
 
 def _by_size(item: Item) -> dict[str, Fraction]:
     if item.base_unit == "m" and item.stock_length_mm is not None:
-        return {"length": Fraction(item.stock_length_mm, MM_IN_M)}
+        length = Fraction(item.stock_length_mm, MM_IN_M)
+        return {"length": length, "each": length}
     if item.base_unit == "m2" and item.length_mm is not None and item.width_mm is not None:
         sheet = Fraction(item.length_mm * item.width_mm, MM2_IN_M2)
         return {"sheet": sheet, "each": sheet}

@@ -4,7 +4,7 @@ import re
 from collections.abc import Callable, Mapping
 from pathlib import Path
 
-from reports import buyer, decisions, estimator, owner, start
+from reports import buyer, decisions, estimator, owner, start, wordings
 from reports.markup import write_html
 from reports.page import Frames, Page
 
@@ -24,8 +24,9 @@ PAGE_READS: Mapping[str, tuple[str, ...]] = {
     "estimator": estimator.READS,
     "buyer": buyer.READS,
     "allowances": decisions.READS,
+    "descriptions": wordings.READS,
 }
-"""Relations that each page, and the workbook beside them, reads."""
+"""Relations that each page, and each workbook beside them, reads."""
 
 
 def write_pages(frames: Frames, folder: Path, fingerprint: str) -> list[Path]:

@@ -36,8 +36,8 @@ class Record:
     `key` names the columns that tell rows apart; where `adds_up` is true, rows of one key and
     different `entry` are added; where `whole_documents` is true, a document without line numbers
     is compared and replaced whole. `references` maps a column to the record whose key it must be.
-    `added` are columns that judging works out and a firm does not type. Where `awaits` names a
-    column, a row that leaves it blank is a form that nobody has filled in yet.
+    `added` are columns that judging works out and a firm does not type. Where `awaits` names
+    columns, a row that leaves them all blank is a form that nobody has filled in yet.
     """
 
     name: str
@@ -50,12 +50,18 @@ class Record:
     references: Mapping[str, str] = field(default_factory=dict)
     rules: tuple[Rule, ...] = ()
     added: tuple[str, ...] = ()
-    awaits: str | None = None
+    awaits: tuple[str, ...] = ()
 
     @property
     def columns(self) -> tuple[str, ...]:
         """Return the columns that may be typed, required ones first."""
         return self.required + tuple(name for name in self.optional if name not in self.required)
+
+    @cached_property
+    def figures(self) -> tuple[str, ...]:
+        """Return the columns that may be typed and hold figures."""
+        described = self.schema.columns
+        return tuple(name for name in self.columns if described[name].dtype.type.is_numeric())
 
     @property
     def needed_once(self) -> tuple[str, ...]:

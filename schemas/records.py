@@ -3,29 +3,7 @@
 import polars as pl
 
 from schemas.record import Record, Rule
-
-
-def _not_before(later: str, earlier: str) -> Rule:
-    return Rule(
-        f"{later}_not_before_{earlier}",
-        later,
-        f"lies before {earlier}",
-        pl.col(later) >= pl.col(earlier),
-    )
-
-
-_NOT_BELOW_NOTHING = Rule(
-    "quantity_not_below_nothing", "quantity", "is below 0", pl.col("quantity") >= 0
-)
-
-
-def _filled_where_no_job(name: str) -> Rule:
-    return Rule(
-        f"{name}_where_no_job",
-        name,
-        "is blank, and the row names no job: one of the two is needed",
-        pl.col(name).is_not_null() | pl.col("job_ref").is_not_null(),
-    )
+from schemas.rules import NOT_BELOW_NOTHING, filled_where_no_job, not_before
 
 
 def _split(text: str) -> tuple[str, ...]:
@@ -73,6 +51,24 @@ _ALL = (
         _split("valid_from, lead_days, delivery_gbp, free_from_gbp, min_order_gbp, payment_days"),
     ),
     Record(
+        "descriptions",
+        "What a supplier's wording means: its material and pack, or what kind of line it is.",
+        _split("supplier, description"),
+        _split("supplier, description"),
+        _split("material, pack_size, unit, line_kind"),
+        references={"material": "materials"},
+        awaits=("material", "line_kind"),
+        rules=(
+            Rule(
+                "goods_name_their_material",
+                "material",
+                "is blank: a wording of goods names its material, any other its line_kind",
+                (pl.col("line_kind").fill_null("goods") != "goods")
+                | pl.col("material").is_not_null(),
+            ),
+        ),
+    ),
+    Record(
         "prices",
         "Price lists, by pack and quantity.",
         _split("supplier, material, unit, pack_size, min_packs, valid_from"),
@@ -92,8 +88,8 @@ _ALL = (
             "second_trips, ran_short_of, remedial_of, notes"
         ),
         rules=(
-            _not_before("completed_on", "quoted_on"),
-            _not_before("valid_until", "quoted_on"),
+            not_before("completed_on", "quoted_on"),
+            not_before("valid_until", "quoted_on"),
             Rule(
                 "quoted_area_above_nothing",
                 "quoted_area_m2",
@@ -133,7 +129,7 @@ _ALL = (
         _split("job_ref, piece, moved_on, entry"),
         adds_up=True,
         references={"job_ref": "jobs", "material": "materials"},
-        rules=(_filled_where_no_job("moved_on"),),
+        rules=(filled_where_no_job("moved_on"),),
     ),
     Record(
         "losses",
@@ -143,7 +139,7 @@ _ALL = (
         _split("job_ref, lost_on, notes, entry"),
         adds_up=True,
         references={"job_ref": "jobs", "material": "materials"},
-        rules=(_filled_where_no_job("lost_on"), _NOT_BELOW_NOTHING),
+        rules=(filled_where_no_job("lost_on"), NOT_BELOW_NOTHING),
     ),
     Record(
         "extras",
@@ -170,8 +166,16 @@ _ALL = (
                 "goods_name_their_material",
                 "description",
                 "is not known yet, and the line of goods names no material: name it in the row, "
-                "or in the mapping's descriptions",
+                "in the workbook of descriptions to name, or in the mapping",
                 (pl.col("line_kind") != "goods") | pl.col("material").is_not_null(),
+            ),
+            Rule(
+                "packs_and_money_go_one_way",
+                "packs",
+                "stands against the line's money: one of the two went back, the other did not",
+                (pl.col("line_kind") != "goods")
+                | ~((pl.col("packs") < 0) & (pl.col("line_net_gbp") > 0))
+                & ~((pl.col("packs") > 0) & (pl.col("line_net_gbp") < 0)),
             ),
         ),
         added=("year", "quantity", "answers_receipt_no"),
@@ -183,7 +187,7 @@ _ALL = (
         _split("supplier, material, packs, ordered_on"),
         _split("order_no, line_no, pack_size, due_on, received_packs, received_on, cancelled_on"),
         references={"material": "materials"},
-        rules=(_not_before("received_on", "ordered_on"),),
+        rules=(not_before("received_on", "ordered_on"),),
     ),
     Record(
         "stock_counts",
@@ -197,7 +201,7 @@ _ALL = (
         adds_up=True,
         references={"material": "materials"},
         rules=(
-            _NOT_BELOW_NOTHING,
+            NOT_BELOW_NOTHING,
             Rule(
                 "something_counted",
                 "quantity",
@@ -216,7 +220,7 @@ _ALL = (
             "suggested_load_ratio, in_force_fixed_loss, in_force_price_ratio, in_force_load_ratio"
         ),
         references={"material": "materials"},
-        awaits="decision",
+        awaits=("decision",),
         rules=(
             Rule(
                 "load_not_below_price",
@@ -232,7 +236,7 @@ _ALL = (
         ("month_on",),
         _split("month_on, closed_on"),
         ("closed_by",),
-        rules=(_not_before("closed_on", "month_on"),),
+        rules=(not_before("closed_on", "month_on"),),
     ),
     Record(
         "closed_figures",
@@ -255,6 +259,7 @@ RECORDS: dict[str, Record] = {record.name: record for record in _ALL}
 JUDGED_IN_ORDER = (
     "materials",
     "suppliers",
+    "descriptions",
     "prices",
     "jobs",
     "job_materials",

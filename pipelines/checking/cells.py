@@ -11,6 +11,7 @@ import pandera.polars as pa
 import polars as pl
 
 from pipelines.checking.dates import orders_shown, proven_order
+from pipelines.checking.escapes import bare_escaped
 from pipelines.checking.figures import is_converted, read_figure
 from pipelines.checking.findings import Fault, Findings, Repair
 from pipelines.checking.names import Names
@@ -20,13 +21,17 @@ from pipelines.checking.readings import (
     Value,
     read_date,
     read_name,
+    read_told,
     read_unit,
     read_word,
 )
+from pipelines.checking.verdicts import FREE_TEXT
 from schemas.record import Record
 from schemas.records import PROVENANCE
 
 NONE = "none"
+_FREE = FREE_TEXT | {"entry", "lot", "place"}
+"""Columns in which any word may stand."""
 SHEET = ["receipt_no", "sheet"]
 WIDE = pl.Decimal(38, 9)
 """Type of a quantity before it is converted."""
@@ -48,7 +53,7 @@ def clear_blanks(record: Record, rows: pl.DataFrame) -> pl.DataFrame:
     """
     present = [name for name in record.columns if name in rows.columns]
     absent = [name for name in record.columns if name not in rows.columns]
-    stripped = [pl.col(name).str.strip_chars().replace("", None) for name in present]
+    stripped = [bare_escaped(pl.col(name).str.strip_chars()).replace("", None) for name in present]
     rows = rows.with_columns(*stripped, *(pl.lit(None, pl.String).alias(name) for name in absent))
     says_none = {name: pl.col(name).str.to_lowercase() == NONE for name in record.columns}
     emptied = pl.concat_list(
@@ -75,7 +80,7 @@ def type_columns(
     figures = [name for name, dtype in dtypes.items() if dtype.is_numeric()]
     typed = [_type_days(name, days, rows, words, findings) for name in days]
     typed += [
-        _type_words(name, rows, words, record.schema.columns[name], findings)
+        _type_words(name, rows, words, record, findings)
         for name, dtype in dtypes.items()
         if dtype == pl.String
     ]
@@ -107,15 +112,17 @@ def _orders(
 
 
 def _type_words(
-    name: str, rows: pl.DataFrame, words: FirmWords, described: pa.Column, findings: Findings
+    name: str, rows: pl.DataFrame, words: FirmWords, record: Record, findings: Findings
 ) -> list[pl.Series]:
-    allowed = _allowed(described)
+    allowed = _allowed(record.schema.columns[name])
     if allowed is not None:
         read: Callable[[str], Value] = partial(read_word, name=name, allowed=allowed)
     elif name == "unit":
         read = read_unit
     elif name in words.names:
         read = partial(read_name, names=words.names[name])
+    elif name in {*record.key, *record.required} - _FREE:
+        read = read_told
     else:
         return []
     return _read(rows, name, lambda text, _: read(text), pl.String(), findings)

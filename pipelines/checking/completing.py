@@ -10,6 +10,7 @@ from pipelines.checking.decisions import complete_decisions
 from pipelines.checking.findings import Findings
 from pipelines.checking.items import read_items
 from pipelines.checking.known import FirmLists
+from pipelines.checking.lengths import prove_lengths
 from pipelines.checking.purchases import add_purchase_quantity, complete_documents
 from pipelines.quantities import Item
 from schemas.columns import FIRST_DAY
@@ -33,6 +34,7 @@ def complete(
         for name, value in meant.items()
         if name in record.key
     )
+    rows = prove_lengths(record, rows, items, findings)
     converted = convert_quantities(record, rows, _known_items(record, rows, items), findings)
     if record.name == "purchases":
         typed_units = dict(rows.select("row_id", "unit").drop_nulls().iter_rows())

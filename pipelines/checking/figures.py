@@ -5,7 +5,7 @@ from decimal import Decimal
 import polars as pl
 
 from pipelines.checking.numbers import PER_CENT, POUNDS, Decimals, read_number
-from pipelines.checking.readings import Value
+from pipelines.checking.readings import Value, find_stand_in
 from pipelines.quantities import round_quantity
 from schemas.columns import MONEY, QUANTITY, UNIT_PRICE
 from schemas.units import PACK_UNITS
@@ -13,6 +13,8 @@ from schemas.units import PACK_UNITS
 _FIXED_UNITS = {"_mm": "mm", "_m2": "m2", "_kg": "kg", "_pct": PER_CENT}
 _MM = {"mm": 1, "cm": 10, "m": 1000}
 _IN_UNIT_OF_MATERIAL = frozenset({"quantity", "pack_size"})
+_FEWEST_MM = {"quoted_mm": 100, "fitted_mm": 100, "length_mm": 21}
+"""Below this a bare figure could as well be metres: no edge is so short, no length so long."""
 _PACKS = frozenset({"packs", "received_packs", "full_packs", "min_packs", "part"})
 _LARGEST_COUNT = 10**15
 _NOISE = Decimal("1e-9")
@@ -33,7 +35,8 @@ def read_figure(text: str, name: str, dtype: pl.DataType, decimals: Decimals) ->
     """
     number = read_number(text, decimals)
     if number.value is None:
-        return Value(fault=number.fault)
+        stand_in = find_stand_in(text)
+        return Value(fault=f"{stand_in}, not a number" if stand_in else number.fault)
     found = Value(number.value, number.unit, number.rule)
     if is_converted(name):
         return _in_any_unit(found)
@@ -70,6 +73,9 @@ def _in_fixed_unit(found: Value, name: str, dtype: pl.DataType) -> Value:
         if fixed != "mm" or found.unit not in _MM:
             return Value(fault=f"is in {found.unit}; this column takes {fixed or 'a bare number'}")
         value *= _MM[found.unit]
+    elif found.unit is None and 0 < value < _FEWEST_MM.get(name, 0):
+        plain = f"{value.normalize():f}"
+        return Value(fault=f"could be {plain} mm or {plain} m", remedy="write the unit beside it")
     return _at_scale(value, dtype, found.rule)
 
 

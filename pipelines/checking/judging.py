@@ -1,5 +1,6 @@
 """Judging all rows received: each kind of record after the ones that it refers to."""
 
+import json
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
@@ -7,11 +8,12 @@ import polars as pl
 
 from pipelines.checking.cells import FirmWords, clear_blanks, kept_columns, type_columns
 from pipelines.checking.completing import complete
-from pipelines.checking.findings import Fault, Findings
+from pipelines.checking.findings import Fault, Findings, Repair
 from pipelines.checking.known import FirmLists, Known
 from pipelines.checking.soundness import apply_rules, find_never_filled
 from pipelines.checking.verdicts import Resolved
 from pipelines.checking.versions import ANSWERS, IN_ORDER, find_twins, resolve
+from pipelines.checking.wordings import name_lines, read_wordings
 from schemas.record import Record
 from schemas.records import JUDGED_IN_ORDER, RECORDS
 from schemas.units import BASE_UNIT_OF_KIND
@@ -41,8 +43,9 @@ def judge(received: Mapping[str, pl.DataFrame], lists: FirmLists) -> dict[str, J
 
     `received` holds, by record, all its rows of all receipts as text: the record's columns,
     `receipt_no`, `batch_no`, `document`, `file_name`, `sheet`, `row_no`, `part_no`, `date_order`,
-    `fault` (the reader's own, or null) and `row_text`; and where rows came back mended, `answers`
-    (the place of the row that one answers, or null) and `answers_receipt_no`.
+    `fault` (the reader's own, or null) and `row_text`; where a mapping changed cells, `mended`;
+    where there is a last day that a row can tell of, `latest_on`; and where rows came back mended,
+    `answers` (the place of the row that one answers, or null) and `answers_receipt_no`.
     """
     known = Known(lists)
     judged = {}
@@ -51,6 +54,8 @@ def judge(received: Mapping[str, pl.DataFrame], lists: FirmLists) -> dict[str, J
             continue
         judged[name] = _judge_record(RECORDS[name], received[name], lists, known)
         known.learn(name, judged[name].history)
+        if name == "descriptions":
+            known.wordings = read_wordings(judged[name].history, received[name])
     return judged
 
 
@@ -61,6 +66,9 @@ def _judge_record(
     numbered = _with_answers(received).with_row_index("row_id").cast({"row_id": pl.Int64})
     rows = clear_blanks(record, numbered)
     findings.reject(_reader_faults(rows))
+    findings.mend(_reader_repairs(rows))
+    if record.name == "purchases":
+        rows = name_lines(rows, known.wordings, findings)
     words = FirmWords(known.names_for(record, rows), lists.day_first)
     rows = type_columns(record, rows, words, findings)
     rows = complete(record, rows, lists, known.items, findings)
@@ -93,7 +101,7 @@ def _rejects(
 
 
 def _with_answers(received: pl.DataFrame) -> pl.DataFrame:
-    absent = {"answers": pl.String, ANSWERS: pl.Int64}
+    absent = {"answers": pl.String, ANSWERS: pl.Int64, "latest_on": pl.Date, "mended": pl.String}
     return received.with_columns(
         pl.lit(None, dtype).alias(name)
         for name, dtype in absent.items()
@@ -104,6 +112,11 @@ def _with_answers(received: pl.DataFrame) -> pl.DataFrame:
 def _reader_faults(rows: pl.DataFrame) -> Iterable[Fault]:
     for row_id, reason in rows.select("row_id", "fault").drop_nulls("fault").iter_rows():
         yield Fault(row_id, None, None, reason, "correct the row and hand it in again")
+
+
+def _reader_repairs(rows: pl.DataFrame) -> Iterable[Repair]:
+    for row_id, told in rows.select("row_id", "mended").drop_nulls("mended").iter_rows():
+        yield from (Repair(row_id, *change) for change in json.loads(told))
 
 
 def _resolve(record: Record, rows: pl.DataFrame, findings: Findings) -> Resolved:

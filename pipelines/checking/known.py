@@ -8,6 +8,7 @@ import polars as pl
 from pipelines.checking.items import read_items
 from pipelines.checking.names import Names
 from pipelines.checking.versions import IN_ORDER
+from pipelines.checking.wordings import Wordings
 from pipelines.quantities import Item
 from schemas.record import Record
 
@@ -31,6 +32,7 @@ class Known:
     def __init__(self, lists: FirmLists) -> None:
         """Know the firm's lists, and nothing else yet."""
         self.items: Mapping[str, Item] = {}
+        self.wordings: Wordings = {}
         self._jobs: list[str] = []
         self._suppliers: list[str] = []
         self._lists = lists
@@ -41,7 +43,7 @@ class Known:
             self.items = read_items(history)
         elif record == "jobs":
             self._jobs = history["job_ref"].unique(maintain_order=True).to_list()
-        if "supplier" in history.columns:
+        if "supplier" in history.columns and record != "descriptions":
             self._suppliers.extend(history["supplier"].unique(maintain_order=True).to_list())
 
     def names_for(self, record: Record, rows: pl.DataFrame) -> dict[str, Names]:

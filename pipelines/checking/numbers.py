@@ -1,7 +1,7 @@
 """A number as people write it, read only where one reading is possible."""
 
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
 from enum import Enum
 
@@ -12,6 +12,9 @@ POUNDS = "gbp"
 """The unit of a cell that has a pound sign."""
 
 PER_CENT = "%"
+
+TEXT_MARK = "'"
+"""What a spreadsheet puts before a figure that is kept as text."""
 
 _PLAIN = re.compile(r"[+-]?(\d+(\.\d*)?|\.\d+)")
 _THOUSANDS = re.compile(r"[+-]?[1-9]\d{0,2}([ ,])\d{3}(\1\d{3})*(\.\d+)?")
@@ -59,7 +62,29 @@ def read_number(text: str, decimals: Decimals = Decimals.POINTS) -> Number:
     Where all decimals of the file have commas, that is proof enough to read 12,5; a comma before
     three digits could then be either, and is refused.
     """
-    cell = _SPACES.sub(" ", text.strip())
+    number = _read(_SPACES.sub(" ", text.strip().removeprefix(TEXT_MARK).strip()), decimals)
+    if number.value is None:
+        return number
+    return replace(number, rule=note_text_mark(text, number.rule))
+
+
+def note_text_mark(text: str, rule: str | None) -> str | None:
+    """Return how a figure was mended, with the mark of a text that was taken off it."""
+    if not text.strip().startswith(TEXT_MARK):
+        return rule
+    said = "mark of a text taken off"
+    return f"{rule}, {said}" if rule else said
+
+
+def ungarble(text: str) -> str:
+    """Return `text` put right where it was written in UTF-8 and read as Windows-1252."""
+    try:
+        return text.encode("cp1252").decode("utf-8")
+    except UnicodeError:
+        return text
+
+
+def _read(cell: str, decimals: Decimals) -> Number:
     if foreign := _FOREIGN_SIGN.search(cell):
         currency = _FOREIGN[foreign[0].lower()]
         return Number(fault=f"is in {currency}; only GBP is taken, and nothing is converted")
@@ -138,6 +163,6 @@ def _known_unit(text: str) -> str | None:
     if text == PER_CENT:
         return PER_CENT
     try:
-        return unit_of(text)
+        return unit_of(ungarble(text))
     except QuantityError:
         return None

@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping
 from decimal import Decimal
+from fractions import Fraction
 from typing import Any
 
 import polars as pl
@@ -9,14 +10,23 @@ import polars as pl
 from pipelines.checking.conversions import TOO_LARGE
 from pipelines.checking.findings import Fault, Findings, Repair
 from pipelines.errors import QuantityError
-from pipelines.quantities import Item, base_units_in, round_quantity, unit_of
-from schemas.columns import QUANTITY
+from pipelines.quantities import (
+    PER_CENT_IN_WHOLE,
+    Item,
+    base_units_in,
+    round_money,
+    round_quantity,
+    unit_of,
+)
+from schemas.columns import MONEY, QUANTITY
 from schemas.records import FILLED_BY_JUDGING
 from schemas.units import PACK_UNITS
 
 GOODS = "goods"
 NUMBERLESS = "none"
+_PENNY = Decimal("0.01")
 _SIGNED = ("packs", "line_net_gbp")
+_WITH_VAT = ("line_net_gbp", "packs", "pack_price_gbp", "vat_pct")
 _DOCUMENT = ("receipt_no", "sheet", "supplier", "document_type", "document_no", "year")
 _RECEIPT = ("receipt_no", "supplier", "document_type", "document_on", "line_net_gbp")
 
@@ -32,12 +42,36 @@ def complete_documents(rows: pl.DataFrame, findings: Findings) -> pl.DataFrame:
         *(pl.col(name).fill_null(meant) for name, meant in FILLED_BY_JUDGING.items()),
         pl.col("document_on").dt.year().cast(pl.Int64).alias("year"),
     )
-    turned = _turn_credits(filled, findings)
+    turned = _turn_credits(_take_vat_out(filled, findings), findings)
     ordinal = pl.int_range(1, pl.len() + 1).over(*_RECEIPT, "document_no")
     name = pl.concat_str(
         pl.lit(NUMBERLESS), "document_on", "line_net_gbp", ordinal, separator=" ", ignore_nulls=True
     )
     return turned.with_columns(pl.coalesce("document_no", name).alias("document_no"))
+
+
+def _take_vat_out(rows: pl.DataFrame, findings: Findings) -> pl.DataFrame:
+    """Put the net in place of a line that is, to the penny, packs x price and its own VAT."""
+    net, packs, price, vat = (pl.col(name).cast(pl.Float64) for name in _WITH_VAT)
+    differing = rows.filter((vat > 0) & ((packs * price - net).abs() > float(_PENNY)))
+    nets: dict[int, Decimal] = {}
+    for row_id, *figures in differing.select("row_id", *_WITH_VAT).iter_rows():
+        found = _net_inside(*figures)
+        if found is not None:
+            nets[row_id] = found
+            rule = f"VAT of {figures[-1].normalize():f} % taken out: packs x price is the net"
+            said = f"{figures[0]:f}", f"{found:f}"
+            findings.mend([Repair(row_id, "line_net_gbp", *said, rule)])
+    mended = pl.col("row_id").replace_strict(nets, default=None, return_dtype=MONEY)
+    return rows.with_columns(pl.coalesce(mended, "line_net_gbp").alias("line_net_gbp"))
+
+
+def _net_inside(stated: Decimal, packs: Decimal, price: Decimal, vat: Decimal) -> Decimal | None:
+    net = packs * price
+    gross = net * (1 + vat / PER_CENT_IN_WHOLE)
+    if abs(stated - net) <= _PENNY or abs(abs(stated) - abs(gross)) > _PENNY:
+        return None
+    return round_money(net).copy_sign(stated)
 
 
 def _turn_credits(rows: pl.DataFrame, findings: Findings) -> pl.DataFrame:
@@ -78,7 +112,8 @@ def add_purchase_quantity(
         try:
             if row["material"] in items and row["line_kind"] == GOODS:
                 size = _size(row, typed_units.get(row["row_id"]), items[row["material"]])
-                quantity = _quantity(row["packs"], size)
+                exact = _exact_size(size, typed_units.get(row["row_id"]), items[row["material"]])
+                quantity = _quantity(row["packs"], exact)
         except QuantityError as fault:
             remedy = "say in pack_size and unit what one pack holds"
             findings.reject([Fault(row["row_id"], "pack_size", None, str(fault), remedy)])
@@ -97,7 +132,7 @@ def _size(row: Mapping[str, Any], typed_unit: str | None, item: Item) -> Decimal
     usual = item.usual_pack_size
     unit = None if typed_unit is None else unit_of(typed_unit)
     if unit is not None and unit not in PACK_UNITS:
-        one = round_quantity(base_units_in(unit, item))
+        one = _base_units_in_one(unit, item)
         if unit not in {"length", "sheet"} and one != usual:
             raise QuantityError(f"is blank: packs could be packs of {item.material}, or {unit}")
         return one
@@ -106,10 +141,31 @@ def _size(row: Mapping[str, Any], typed_unit: str | None, item: Item) -> Decimal
     return usual
 
 
-def _quantity(packs: Decimal | None, size: Decimal | None) -> Decimal | None:
+def _base_units_in_one(unit: str, item: Item) -> Decimal:
+    """Return what one holds; each of what cannot be counted singly is a pack as it is sold."""
+    try:
+        return round_quantity(base_units_in(unit, item))
+    except QuantityError:
+        if unit != "each" or item.usual_pack_size is None:
+            raise
+        return item.usual_pack_size
+
+
+def _exact_size(size: Decimal | None, typed_unit: str | None, item: Item) -> Fraction | None:
+    """Return the size unrounded where it is one of the unit typed: 34 kg round once only."""
+    if size is None or typed_unit is None or unit_of(typed_unit) in PACK_UNITS:
+        return None if size is None else Fraction(size)
+    try:
+        one = base_units_in(unit_of(typed_unit), item)
+    except QuantityError:
+        return Fraction(size)
+    return one if round_quantity(one) == size else Fraction(size)
+
+
+def _quantity(packs: Decimal | None, size: Fraction | None) -> Decimal | None:
     if packs is None or size is None:
         return None
-    quantity = round_quantity(packs * size)
+    quantity = round_quantity(Fraction(packs) * size)
     if abs(quantity) >= TOO_LARGE:
         raise QuantityError("makes too large a figure")
     return quantity

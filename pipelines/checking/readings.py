@@ -1,11 +1,13 @@
 """What one text means in a column of dates, words, units or names."""
 
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
 from pipelines.checking.dates import read_day
 from pipelines.checking.names import Names, fold
+from pipelines.checking.numbers import TEXT_MARK, note_text_mark, ungarble
 from pipelines.errors import QuantityError
 from pipelines.quantities import unit_of
 from schemas.vocabulary import OTHER_SPELLINGS
@@ -24,11 +26,38 @@ class Value:
 
 NOTHING = Value()
 
+_FORMULA_ERROR = re.compile(
+    r"#(REF|N/A|VALUE|NAME|NULL|NUM|DIV/0|GETTING_DATA)[!?]?", re.IGNORECASE
+)
+_NO_ANSWERS = frozenset(
+    {"tbc", "tba", "n/a", "n.a.", "na", "as quoted", "as drawn", "as above", "same", "ditto", "?"}
+)
+_TRIALS = frozenset({"test", "testing", "trial", "dummy", "asdf", "qwerty", "xxx", "abc123"})
+
+
+def find_stand_in(text: str) -> str | None:
+    """Return why `text` is no answer but stands in the place of one; None where it may be one."""
+    if _FORMULA_ERROR.fullmatch(text):
+        return "is the error of a formula"
+    return "stands for no answer" if fold(text) in _NO_ANSWERS else None
+
 
 def read_date(text: str, order: str | None) -> Value:
     """Return the date, given the proven order of day and month."""
-    day = read_day(text, order)
-    return Value(day.value, rule=day.rule, fault=day.fault)
+    day = read_day(text.removeprefix(TEXT_MARK), order)
+    if day.value is None:
+        stand_in = find_stand_in(text)
+        return Value(fault=f"{stand_in}, not a date" if stand_in else day.fault)
+    return Value(day.value, rule=note_text_mark(text, day.rule))
+
+
+def read_told(text: str) -> Value:
+    """Return the text of a column that tells rows apart; a fault where it tells nothing."""
+    if stand_in := find_stand_in(text):
+        return Value(fault=stand_in)
+    if fold(text) in _TRIALS:
+        return Value(fault="looks like a row for trying out", remedy="leave the row out")
+    return Value(text)
 
 
 def read_word(text: str, name: str, allowed: Sequence[str]) -> Value:
@@ -46,14 +75,18 @@ def read_word(text: str, name: str, allowed: Sequence[str]) -> Value:
 
 def read_unit(text: str) -> Value:
     """Return the unit as it is written, if it is one."""
+    plain = ungarble(text)
     try:
-        unit_of(text)
+        unit_of(plain)
     except QuantityError:
         return Value(fault="is no unit that is known")
-    return Value(text)
+    return Value(plain, rule=None if plain == text else "letters garbled by another program")
 
 
 def read_name(text: str, names: Names) -> Value:
     """Return the known name that `text` means."""
+    told = read_told(text)
+    if told.fault:
+        return told
     match = names.match(text)
     return Value(match.name, rule=match.rule, fault=match.fault, remedy=match.remedy)

@@ -10,6 +10,14 @@ from pipelines.checking.rules import find_faults
 from pipelines.quantities import MM_IN_M, Item
 from schemas.record import Record
 
+_DONE_ON = frozenset(
+    {
+        "quoted_on", "completed_on", "issued_on", "moved_on", "lost_on", "agreed_on", "document_on",
+        "ordered_on", "received_on", "cancelled_on", "counted_on", "closed_on", "withdrawn_on",
+    }
+)  # fmt: skip
+"""Days on which something was done, so that no later one can be told of."""
+
 
 def apply_rules(
     record: Record, rows: pl.DataFrame, items: Mapping[str, Item], findings: Findings
@@ -25,7 +33,17 @@ def apply_rules(
     findings.reject(found)
     if record.name == "offcuts":
         findings.reject(_longer_than_stock(rows, items))
+    findings.reject(_still_to_come(record, rows))
     findings.reject(_emptied_though_needed(record, rows))
+
+
+def _still_to_come(record: Record, rows: pl.DataFrame) -> Iterable[Fault]:
+    for name in [name for name in record.columns if name in _DONE_ON]:
+        late = rows.filter(pl.col(name) > pl.col("latest_on"))
+        for row_id, day, latest_on in late.select("row_id", name, "latest_on").iter_rows():
+            reason = f"is still to come: the file can tell of days to {latest_on}"
+            remedy = "correct the date; if it is right, the row comes in when its day is there"
+            yield Fault(row_id, name, str(day), reason, remedy)
 
 
 def _longer_than_stock(rows: pl.DataFrame, items: Mapping[str, Item]) -> Iterable[Fault]:

@@ -91,10 +91,16 @@ def _add_check(commands: "Commands") -> None:
     check = _add(
         commands,
         "check",
-        "what would become of these files; writes nothing",
+        "what would become of these files; writes nothing but a draft asked for",
         "roofyield check 'jobs 2026-05.xlsx' --folder our-firm",
     )
     check.add_argument("files", type=Path, nargs="+", metavar="FILE", help="files to look at")
+    check.add_argument(
+        "--draft",
+        type=Path,
+        metavar="PATH",
+        help="write a draft of a mapping for the file there, to finish; never over another file",
+    )
 
 
 def _add_allowances(commands: "Commands") -> None:

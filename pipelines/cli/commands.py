@@ -17,10 +17,12 @@ from pipelines.errors import (
     FILE_OF_ANOTHER_KIND,
     FILES_NOT_READ,
     NOTHING_TO_SHOW,
+    FolderError,
 )
 from pipelines.month.allowances_shown import read_allowances
 from pipelines.month.deciding import Asked, write_decision
 from pipelines.month.demonstration import prepare_demonstration
+from pipelines.month.drafting import write_draft
 from pipelines.month.estimating_roof import estimate_roof
 from pipelines.month.foretelling import foretell
 from pipelines.month.new_firm import make_folder
@@ -84,12 +86,25 @@ def _new(arguments: argparse.Namespace) -> int:
 
 
 def _check(arguments: argparse.Namespace) -> int:
+    if arguments.draft:
+        return _draft(arguments)
     told = foretell(arguments.files, arguments.folder)
     if arguments.json:
         _print_json([asdict(file) for file in told])
     else:
         Terminal().tell_check(told)
     return FILES_NOT_READ if any(file.message for file in told) else DONE
+
+
+def _draft(arguments: argparse.Namespace) -> int:
+    if len(arguments.files) > 1:
+        raise FolderError("--draft takes one file: a draft is made of one layout")
+    write_draft(arguments.files[0], arguments.folder, arguments.draft)
+    if arguments.json:
+        _print_json({"draft": arguments.draft})
+    else:
+        Terminal().tell_draft(arguments.draft)
+    return DONE
 
 
 def _allowances(arguments: argparse.Namespace) -> int:

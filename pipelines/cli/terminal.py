@@ -99,6 +99,8 @@ class Terminal:
     def _tell_where(self, summary: RunSummary) -> None:
         if summary.rejects is not None:
             self._console.print(f"Rows to mend: {summary.rejects}", soft_wrap=True)
+        if summary.wordings is not None:
+            self._console.print(f"Descriptions to name: {summary.wordings}", soft_wrap=True)
         if not summary.is_empty:
             self._console.print(f"Pages: {summary.pages / 'start.html'}", soft_wrap=True)
         if summary.next_record:
@@ -125,6 +127,12 @@ class Terminal:
             self._tell_lines("", [file.message] if file.message else [])
             for row in file.rows:
                 self._console.print(Padding(row, (0, 0, 0, 2)), markup=False)
+            self._tell_lines("", file.seen)
+
+    def tell_draft(self, draft: Path) -> None:
+        """Print where a draft of a mapping stands, and what to do with it."""
+        self._console.print(f"Draft: {draft}", soft_wrap=True, markup=False)
+        self._console.print("Finish what it marks TO FINISH, then check the file again.")
 
     def tell_allowances(self, rows: pl.DataFrame) -> None:
         """Print suggested allowances beside what is allowed, with the reason of each."""

@@ -11,6 +11,7 @@ from typing import Any
 
 import polars as pl
 
+from pipelines.checking.escapes import escape_formula
 from pipelines.checking.known import ALL_JOB_TYPES
 from pipelines.checking.rules import find_faults
 from pipelines.errors import DecisionError
@@ -165,7 +166,7 @@ def _write_new(inbox: Path, row: dict[str, Any]) -> Path:
             with path.open("x", encoding="utf-8", newline="") as file:
                 writer = csv.DictWriter(file, list(row), lineterminator="\n")
                 writer.writeheader()
-                writer.writerow(row)
+                writer.writerow({name: escape_formula(value) for name, value in row.items()})
         except FileExistsError:
             number += 1
         else:

@@ -8,8 +8,10 @@ from pathlib import Path
 import polars as pl
 
 from pipelines.errors import FolderError
+from pipelines.month.drafting import describe_file
 from pipelines.month.folder import open_folder
 from pipelines.month.receipts import judge_receipts, read_receipts
+from pipelines.receiving.canonical import SOURCE
 from pipelines.receiving.mapping_files import load_mappings
 from pipelines.receiving.register import Receipt, list_receipts
 from pipelines.settings import read_settings
@@ -20,13 +22,18 @@ _SHOWN = 20
 
 @dataclass(frozen=True)
 class ForetoldFile:
-    """One file: its counts in words, what is wrong with the file, and the rows to look at."""
+    """
+    One file: its counts in words, what is wrong with the file, and the rows to look at.
+
+    `seen` describes a file that no mapping fits and that is not in our own columns.
+    """
 
     file_name: str
     source: str
     says: str
     message: str | None
     rows: tuple[str, ...]
+    seen: tuple[str, ...] = ()
 
 
 def foretell(paths: Sequence[Path], root: Path) -> list[ForetoldFile]:
@@ -37,7 +44,8 @@ def foretell(paths: Sequence[Path], root: Path) -> list[ForetoldFile]:
     held = list_receipts(folder.received)
     asked = _as_receipts(paths, held)
     read = read_receipts([*held, *asked], mappings, lambda _done, _of: None)
-    tables = judge_receipts(read, settings)
+    as_of = settings.as_of or datetime.now(tz=UTC).date()
+    tables = judge_receipts(read, settings, as_of)
     return [_foretold(receipt, tables) for receipt in asked]
 
 
@@ -61,12 +69,14 @@ def _foretold(receipt: Receipt, tables: dict[str, pl.DataFrame]) -> ForetoldFile
     ]
     if len(rows) > _SHOWN:
         rows = [*rows[:_SHOWN], f"and {len(rows) - _SHOWN} more"]
+    unmapped = file["source"] == SOURCE and file["message"] is not None
     return ForetoldFile(
         receipt.name,
         file["source"],
         _counts(file),
         file["message"],
         tuple(rows),
+        describe_file(receipt.path, receipt.name) if unmapped else (),
     )
 
 

@@ -2,6 +2,7 @@
 
 from collections import defaultdict
 from collections.abc import Callable, Iterable, Mapping, Sequence
+from datetime import date, timedelta
 
 import polars as pl
 
@@ -36,9 +37,15 @@ def read_receipts(
     return found
 
 
-def judge_receipts(read: Sequence[ReadReceipt], settings: Settings) -> dict[str, pl.DataFrame]:
-    """Return the receipt.* and history.* tables by relation name."""
-    received = _rows_by_record(read)
+def judge_receipts(
+    read: Sequence[ReadReceipt], settings: Settings, as_of: date
+) -> dict[str, pl.DataFrame]:
+    """
+    Return the receipt.* and history.* tables by relation name.
+
+    No row may tell of what is done later than `as_of`, or than the day after its file came in.
+    """
+    received = _rows_by_record(read, as_of)
     judged = judge(received, _firm_lists(settings))
     outcomes = pl.concat(
         [_skipped(read), *(one.outcomes.select(_OUTCOME_COLUMNS) for one in judged.values())]
@@ -67,10 +74,12 @@ def _firm_lists(settings: Settings) -> FirmLists:
     )
 
 
-def _rows_by_record(read: Iterable[ReadReceipt]) -> dict[str, pl.DataFrame]:
+def _rows_by_record(read: Iterable[ReadReceipt], as_of: date) -> dict[str, pl.DataFrame]:
     frames: dict[str, list[pl.DataFrame]] = defaultdict(list)
     for one in read:
+        came_by = one.receipt.batch_at.date() + timedelta(days=1)
         origin = (
+            pl.lit(max(as_of, came_by)).alias("latest_on"),
             pl.lit(one.receipt.receipt_no, pl.Int64).alias("receipt_no"),
             pl.lit(one.batch_no, pl.Int64).alias("batch_no"),
             pl.lit(one.file.document).alias("document"),

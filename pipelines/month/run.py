@@ -27,6 +27,7 @@ from pipelines.month.summary import (
     note_left,
     sum_files,
 )
+from pipelines.month.wordings import write_unknown_wordings
 from pipelines.month.working_out import work_out
 from pipelines.receiving.mapping_files import load_mappings
 from pipelines.receiving.register import Batch, Receipt, clear_inbox, list_receipts, take_in
@@ -64,9 +65,10 @@ class _Run:
 
 @dataclass(frozen=True)
 class _Left:
-    """Workbooks that wait for a person: rows to mend, and what was changed beside the pages."""
+    """Workbooks that wait for a person: to mend, to name, and those changed beside the pages."""
 
     rejects: Path | None
+    wordings: Path | None
     changed: tuple[Path, ...]
 
 
@@ -136,7 +138,9 @@ def _make_anew(run: _Run, read: Sequence[ReadReceipt]) -> RunSummary:
     with open_for_reading(run.folder.warehouse) as published:
         rejects = write_reject_workbooks(published, run.folder.rejects, known)
         new = [one for one in read if one.batch_no > known]
-        left = _Left(rejects, kept)
+        unknown = frames["page.unknown_description"]
+        wordings = write_unknown_wordings(unknown, run.folder.rejects, run.as_of)
+        left = _Left(rejects, wordings, kept)
         summary = _summarise(published, run, new, frames, left)
     clear_inbox(run.batch)
     return summary
@@ -206,6 +210,7 @@ def _summarise(
         left_in_inbox=note_left(run.batch),
         warnings=tuple(checks["fault"].drop_nulls()),
         rejects=left.rejects,
+        wordings=left.wordings,
         changed_workbooks=left.changed,
         next_record=next_record["sentence"][0] if next_record.height else None,
         contradicted=note_contradictions(fetch(published, "receipt.reject"), receipt_nos),

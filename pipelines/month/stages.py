@@ -44,7 +44,7 @@ def list_stages(
             "judging every row",
             (),
             _JUDGED_TABLES,
-            lambda _: judge_receipts(receipts, settings),
+            lambda _: judge_receipts(receipts, settings, as_of),
         ),
         Stage(
             "plans",

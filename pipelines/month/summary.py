@@ -46,6 +46,7 @@ class RunSummary:
     left_in_inbox: tuple[FileNote, ...] = ()
     warnings: tuple[str, ...] = ()
     rejects: Path | None = None
+    wordings: Path | None = None
     next_record: str | None = None
     contradicted: tuple[str, ...] = ()
     changed_workbooks: tuple[Path, ...] = ()

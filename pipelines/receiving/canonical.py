@@ -4,7 +4,7 @@ import re
 from pathlib import PurePath
 
 from pipelines.receiving.handed_over import RawSheet, RecordKinds, Unreadable, fold
-from pipelines.receiving.headings import HEADING_WITHIN_ROWS, read_heading
+from pipelines.receiving.headings import HEADING_WITHIN_ROWS, Heading, read_heading
 from pipelines.receiving.mappings import Part, SourceMapping
 
 SOURCE = "own columns"
@@ -42,6 +42,22 @@ def find_record_names(name: str, records: RecordKinds) -> list[str]:
         if count:
             named.append(record)
     return named
+
+
+def refuse_second_table(sheet: RawSheet, heading: Heading, records: RecordKinds) -> None:
+    """Raise Unreadable where the heading of another record stands among the rows."""
+    known = {fold(column) for kind in records.values() for column in kind.columns}
+    for place, row in enumerate(sheet.rows[heading.at + 1 :], heading.at + 1):
+        first = next((cell for cell in row.cells if cell is not None), None)
+        if first is None or fold(first) not in known or heading.repeats_in(row):
+            continue
+        names = [fold(cell) for cell in row.cells if cell is not None]
+        if len(names) > 1 and known.issuperset(names):
+            raise Unreadable(
+                f"row {sheet.rows[place].row_no} looks like the heading of a second table",
+                "put each table on a sheet, or into a file, of its own",
+                sheet.name,
+            )
 
 
 def map_canonical(record: str, records: RecordKinds) -> SourceMapping:

@@ -2,6 +2,7 @@
 
 import csv
 import io
+from collections import Counter
 from collections.abc import Collection, Iterator
 from contextlib import suppress
 from itertools import islice
@@ -15,6 +16,7 @@ from pipelines.receiving.handed_over import (
     keep_filled,
 )
 from pipelines.receiving.headings import HEADING_WITHIN_ROWS
+from pipelines.receiving.limits import check_spread
 
 DELIMITERS = (",", ";", "\t", "|")
 
@@ -38,8 +40,21 @@ def decode_text(content: bytes) -> str:
             continue
         if "\x00" in text:
             raise Unreadable("the file holds bytes that are not text", mend)
+        if encoding == "cp1252" and (line_no := _find_mixed(content)):
+            raise Unreadable(
+                f"the letters of line {line_no} are UTF-8 and others in the file are not", mend
+            )
         return text
     raise Unreadable("the file is neither UTF-8 nor Windows-1252 text", mend)
+
+
+def _find_mixed(content: bytes) -> int | None:
+    """Return the first line (from 1) that is UTF-8 beyond plain letters, None where none is."""
+    for line_no, line in enumerate(content.splitlines(), start=1):
+        with suppress(UnicodeDecodeError):
+            if not line.isascii() and line.decode("utf-8"):
+                return line_no
+    return None
 
 
 def find_delimiter(text: str, headings: Collection[str]) -> str:
@@ -55,6 +70,19 @@ def find_delimiter(text: str, headings: Collection[str]) -> str:
     return max(DELIMITERS, key=score)
 
 
+def guess_delimiter(text: str) -> str:
+    """Return the delimiter under which the first rows agree best on a width above one cell."""
+
+    def score(delimiter: str) -> int:
+        widths: Counter[int] = Counter()
+        with suppress(Unreadable):
+            rows = islice(_parse(text, delimiter), HEADING_WITHIN_ROWS)
+            widths.update(len(cells) for _, cells in rows if len(cells) > 1)
+        return max((width * count for width, count in widths.items()), default=0)
+
+    return max(DELIMITERS, key=score)
+
+
 def read_csv_text(text: str, delimiter: str) -> RawSheet:
     """
     Return the rows of a CSV text up to the last filled one, each with the line it starts on.
@@ -66,7 +94,7 @@ def read_csv_text(text: str, delimiter: str) -> RawSheet:
 
 
 def _parse(text: str, delimiter: str) -> Iterator[tuple[int, list[str]]]:
-    reader = csv.reader(_lines(text), delimiter=delimiter)
+    reader = csv.reader(_lines(text, delimiter), delimiter=delimiter)
     line_no = 1
     try:
         for cells in reader:
@@ -77,16 +105,26 @@ def _parse(text: str, delimiter: str) -> Iterator[tuple[int, list[str]]]:
             yield line_no, cells
             line_no = reader.line_num + 1
     except csv.Error as error:
+        if "limit" in str(error):
+            raise _too_long(line_no) from error
         raise _never_closed(line_no) from error
     raise _never_closed(line_no)
 
 
-def _lines(text: str) -> Iterator[str]:
+def _lines(text: str, delimiter: str) -> Iterator[str]:
     """Yield the lines and then an end mark, which a quote left open swallows."""
     line = ""
     for line in io.StringIO(text, newline=""):
+        check_spread(1, line.count(delimiter) + 1, "")
         yield line if line.endswith(("\n", "\r")) else f"{line}\n"
     yield _END
+
+
+def _too_long(line_no: int) -> Unreadable:
+    return Unreadable(
+        f"a cell in the row that starts on line {line_no} is longer than any record's",
+        "look for a quote mark that is never closed, or hand in a file of rows and columns",
+    )
 
 
 def _never_closed(line_no: int) -> Unreadable:

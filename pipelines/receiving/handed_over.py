@@ -24,11 +24,17 @@ class RecordKind(Protocol):
         """Return the columns without which a row says nothing."""
 
     @property
-    def awaits(self) -> str | None:
-        """Return the column that a person fills to make a form a record, None where none is."""
+    def awaits(self) -> tuple[str, ...]:
+        """Return the columns of which a person fills one to make a form a record; often none."""
+
+    @property
+    def figures(self) -> tuple[str, ...]:
+        """Return the columns that hold figures."""
 
 
 RecordKinds = Mapping[str, RecordKind]
+Cells = list[str | None]
+"""The cells of one column, row by row."""
 
 
 class RawRow(NamedTuple):
@@ -84,7 +90,8 @@ class ReadSheet:
     One sheet: frames of text by record kind, rows that hold no record, and the independent count.
 
     Columns of a frame: sheet, row_no, part_no, the record's canonical columns, row_text,
-    date_order, fault (in words, where the row as a whole can't be right; else null).
+    date_order, fault (in words, where the row as a whole can't be right; else null), mended (what
+    the mapping changed: JSON lists of column, text before, text after, why; else null).
     """
 
     sheet: str

@@ -1,8 +1,9 @@
 """Where a sheet's heading stands, and what it names."""
 
 import json
-from collections.abc import Collection, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
+from fnmatch import fnmatchcase
 
 from pipelines.receiving.handed_over import FaultSort, RawRow, RawSheet, Unreadable, fold
 
@@ -33,7 +34,7 @@ class Heading:
         first = next(place for place, name in enumerate(self.folded) if name)
         if len(row.cells) <= first or fold(row.cells[first]) != self.folded[first]:
             return False
-        return _drop_blanks(_fold_row(row)) == _drop_blanks(self.folded)
+        return _drop_blanks(fold_row(row)) == _drop_blanks(self.folded)
 
     def places(self, names: Collection[str], sheet: str) -> dict[str, int]:
         """Return name -> column of those that stand here; Unreadable where one stands twice."""
@@ -48,6 +49,15 @@ class Heading:
             if name in names:
                 places[name] = place
         return places
+
+    def cell(self, row: RawRow, name: str) -> str | None:
+        """Return the row's cell under a heading (folded), None where there is none."""
+        place = self.folded.index(name) if name in self.folded else -1
+        return row.cells[place] if 0 <= place < len(row.cells) else None
+
+    def fits(self, row: RawRow, where: Mapping[str, str]) -> bool:
+        """Return whether the cell under each heading of `where` fits its pattern, both folded."""
+        return all(fnmatchcase(fold(self.cell(row, name)), like) for name, like in where.items())
 
     def tell(self, row: RawRow) -> str:
         """Return the row as JSON of heading to text, filled cells only."""
@@ -93,7 +103,7 @@ def find_heading(sheet: RawSheet, needed: Sequence[str]) -> Heading:
     nearest = RawRow(0, ())
     best = 0
     for place, row in enumerate(sheet.rows[:HEADING_WITHIN_ROWS]):
-        known = len(wanted.keys() & set(_fold_row(row)))
+        known = len(wanted.keys() & set(fold_row(row)))
         if known == len(wanted):
             return read_heading(sheet, place)
         if known > best:
@@ -108,10 +118,11 @@ def read_heading(sheet: RawSheet, at: int) -> Heading:
     for place, cell in enumerate(row.cells, start=1):
         name = " ".join((cell or "").split()) or f"column {place}"
         shown.append(f"{name} (column {place})" if name in shown else name)
-    return Heading(at, _fold_row(row), tuple(shown))
+    return Heading(at, fold_row(row), tuple(shown))
 
 
-def _fold_row(row: RawRow) -> tuple[str, ...]:
+def fold_row(row: RawRow) -> tuple[str, ...]:
+    """Return the cells of a row as headings are compared."""
     return tuple(fold(cell) for cell in row.cells)
 
 
@@ -124,7 +135,7 @@ def _drop_blanks(names: tuple[str, ...]) -> tuple[str, ...]:
 
 
 def _not_found(sheet: RawSheet, wanted: dict[str, str], nearest: RawRow) -> Unreadable:
-    there = set(_fold_row(nearest))
+    there = set(fold_row(nearest))
     missing = ", ".join(f'"{name}"' for folded, name in wanted.items() if folded not in there)
     if not nearest.cells:
         why = f"no heading with {missing} stands in the first {HEADING_WITHIN_ROWS} rows"

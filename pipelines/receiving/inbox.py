@@ -7,9 +7,12 @@ from pathlib import Path
 from pipelines.receiving.file_kinds import FileKind, tell_kind
 
 _OF_THE_SYSTEM = ("desktop.ini", "thumbs.db", ".ds_store")
-_UNFINISHED_ENDINGS = (".tmp", ".part", ".partial", ".crdownload", ".download")
+_UNFINISHED_ENDINGS = (
+    ".tmp", ".temp", ".part", ".partial", ".filepart", ".crdownload", ".download",
+)  # fmt: skip
 _LOCK_BEGINNINGS = ("~$", ".~lock")
-_CONFLICT_WORDS = ("conflicted copy", "conflict copy", "sync-conflict")
+_CONFLICT_WORDS = ("conflicted copy", "conflict copy", "sync-conflict", "(conflict", "[conflict")
+_EDGE_BYTES = 512
 
 
 @dataclass(frozen=True)
@@ -52,7 +55,7 @@ def _judge_name(name: str, beside: set[str]) -> LeftFile | None:
         return LeftFile(name, "the mark of a file that is open", "close it where it is open")
     if lower in _OF_THE_SYSTEM or lower.startswith("._"):
         return LeftFile(name, "a file of the computer's own", "nothing to do")
-    if lower.endswith(_UNFINISHED_ENDINGS):
+    if lower.endswith(_UNFINISHED_ENDINGS) or lower.startswith("."):
         return LeftFile(name, "a file that is still arriving", "let it finish")
     if any(words in lower for words in _CONFLICT_WORDS):
         return LeftFile(
@@ -71,8 +74,11 @@ def _judge_content(path: Path) -> LeftFile | None:
         if not path.stat().st_size:
             return LeftFile(path.name, "empty", "let it finish arriving, or hand in a whole copy")
         kind = tell_kind(path, path.name)
+        hollow = _is_hollow(path)
     except OSError:
         return LeftFile(path.name, "still open or locked", "save and close it")
+    if hollow:
+        return LeftFile(path.name, "only half there: room is kept for it", "let it finish arriving")
     half = kind is FileKind.WORKBOOK and not zipfile.is_zipfile(path)
     if half or kind is FileKind.BROKEN_WORKBOOK:
         return LeftFile(
@@ -81,3 +87,12 @@ def _judge_content(path: Path) -> LeftFile | None:
             "let it finish, or hand in a whole copy",
         )
     return None
+
+
+def _is_hollow(path: Path) -> bool:
+    """Return whether a file begins or ends in a stretch of nothing, as half of one does."""
+    with path.open("rb") as stream:
+        head = stream.read(_EDGE_BYTES)
+        stream.seek(max(0, path.stat().st_size - _EDGE_BYTES))
+        tail = stream.read(_EDGE_BYTES)
+    return len(head) == _EDGE_BYTES and not (any(head) and any(tail))

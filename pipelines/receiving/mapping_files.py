@@ -7,17 +7,28 @@ from pathlib import Path
 
 from pipelines.errors import MappingError
 from pipelines.receiving.handed_over import RecordKinds, fold
-from pipelines.receiving.mapping_values import MappingValues, Said, under
-from pipelines.receiving.mappings import Part, SourceMapping, Texts, Totals
+from pipelines.receiving.mapping_rules import AMOUNT_KEYS, MappingRules
+from pipelines.receiving.mapping_values import Said, under
+from pipelines.receiving.mappings import Kind, Part, SourceMapping, Texts
 
 _SHARED_KEYS = {
-    "name", "files", "sheets", "kind", "date_order", "document", "header", "required", "words",
-    "descriptions", "totals",
+    "name", "files", "sheets", "kind", "date_order", "document", "required", "words",
+    "descriptions", "descriptions_like", "kinds",
 }  # fmt: skip
-_KEYS_OF_KIND = {"table": {"record", "columns", "constants"}, "wide": {"records"}}
-_PART_KEYS = {"record", "list", "keys", "cells", "constants"}
-_TOTALS_KEYS = {"where", "sums"}
+_ROW_KEYS = AMOUNT_KEYS | {"header", "totals", "skip"}
+_TABLE_KEYS = {"record", "columns", "constants", "split", "title", "several_tables", "ends_at"}
+_KEYS_OF_KIND: dict[Kind, Collection[str]] = {
+    "table": _ROW_KEYS | _TABLE_KEYS,
+    "wide": _ROW_KEYS | {"records"},
+    "form": AMOUNT_KEYS | {"records", "labels", "file_name", "tab_name"},
+    "invoice": {"constants"},
+}
+_PART_KEYS: dict[Kind, Collection[str]] = {
+    "wide": ("record", "list", "keys", "cells", "constants"),
+    "form": ("record", "labels", "header", "columns", "ends_at", "constants"),
+}
 _DATE_ORDERS = ("dmy", "mdy", "ymd")
+_BLANK_ROW = "blank row"
 
 
 def load_mappings(folder: Path, records: RecordKinds) -> tuple[SourceMapping, ...]:
@@ -42,21 +53,20 @@ def parse_mapping(text: str, file: str, records: RecordKinds) -> SourceMapping:
 
 
 @dataclass(frozen=True)
-class _Parser(MappingValues):
+class _Parser(MappingRules):
     """Reads one mapping; every fault names the file."""
 
-    records: RecordKinds
-
     def parse(self, said: Said) -> SourceMapping:
-        kind = self.one_of(said, "kind", ("table", "wide"))
-        self.allow(said, _SHARED_KEYS | _KEYS_OF_KIND[kind], "")
-        parts = self.table(said) if kind == "table" else self.wide(said)
-        header = self.texts(said, "header")
+        kind: Kind = self.choice(said, "kind", tuple(_KEYS_OF_KIND), "", None)
+        self.allow(said, {*_SHARED_KEYS, *_KEYS_OF_KIND[kind]}, "")
+        parts = self.parts(said, kind)
+        header = self.texts(said, "header") if kind in {"table", "wide"} else ()
         columns = {column for part in parts for column in self.records[part.record].columns}
+        several = kind == "table" and self.flag(said, "several_tables", "", default=False)
         return SourceMapping(
             name=self.text(said, "name"),
             files=self.texts(said, "files"),
-            kind="table" if kind == "table" else "wide",
+            kind=kind,
             header=header,
             required=self.texts(said, "required", header),
             parts=parts,
@@ -66,8 +76,30 @@ class _Parser(MappingValues):
             else None,
             document=self.text(said, "document") if "document" in said else None,
             words=self.words(said, columns),
-            descriptions=self.descriptions(said, columns),
+            described=self.described(said, columns),
             totals=self.totals(said),
+            skips=self.skips(said),
+            amounts=self.amounts(said),
+            shared=self.labels(said, "labels" if kind == "form" else "title", columns),
+            several=several,
+            ends_at_blank_row=self.ends_at_blank_row(said, header, kind),
+            file_name=self.name_pattern(said, "file_name", columns),
+            tab_name=self.name_pattern(said, "tab_name", columns),
+        )
+
+    def parts(self, said: Said, kind: Kind) -> tuple[Part, ...]:
+        if kind == "table":
+            return self.table(said)
+        if kind == "invoice":
+            return (Part("purchases", {}, constants=self.constants(said, "", "purchases")),)
+        parts = self.list_of_maps(said, "records")
+        if not parts:
+            raise self.fault("records", "one [[records]] or more", said.get("records"))
+        read = self.wide_part if kind == "wide" else self.form_part
+        for at, part in parts:
+            self.allow(part, _PART_KEYS[kind], at)
+        return tuple(
+            read(part, at, self.one_of(part, "record", self.records, at)) for at, part in parts
         )
 
     def table(self, said: Said) -> tuple[Part, ...]:
@@ -75,17 +107,11 @@ class _Parser(MappingValues):
         columns = self.columns(said, "columns", record)
         if not columns:
             raise self.fault("columns", "at least one heading", "nothing")
-        return (Part(record, columns, constants=self.constants(said, "", record)),)
+        splits = self.splits(said, self.records[record].columns)
+        constants = self.constants(said, "", record)
+        return (Part(record, columns, constants=constants, splits=splits),)
 
-    def wide(self, said: Said) -> tuple[Part, ...]:
-        parts = said.get("records")
-        if not isinstance(parts, list) or not parts:
-            raise self.fault("records", "one [[records]] or more", parts)
-        return tuple(self.part(part, f"records {number}") for number, part in enumerate(parts, 1))
-
-    def part(self, said: Said, at: str) -> Part:
-        self.allow(said, _PART_KEYS, at)
-        record = self.one_of(said, "record", self.records, at)
+    def wide_part(self, said: Said, at: str, record: str) -> Part:
         cells = self.columns(said, "cells", record, at)
         if not cells:
             raise self.fault(under(at, "cells"), "at least one heading", "nothing")
@@ -94,6 +120,27 @@ class _Parser(MappingValues):
             raise self.fault(under(at, "list"), f"one of its cells: {', '.join(cells)}", listed)
         keys = self.columns(said, "keys", record, at)
         return Part(record, cells, keys, self.constants(said, at, record), listed)
+
+    def form_part(self, said: Said, at: str, record: str) -> Part:
+        """Return a record of a form: in labelled cells, or in rows under a small heading."""
+        labels = self.labels(said, "labels", self.records[record].columns, at)
+        cells = self.columns(said, "columns", record, at)
+        header = self.texts(said, "header", (), at)
+        if bool(labels) == bool(cells) or bool(header) != bool(cells):
+            raise self.fault(at, "labels, or header and columns", ", ".join(said))
+        ends_at = fold(self.text(said, "ends_at", at)) if "ends_at" in said else None
+        constants = self.constants(said, at, record)
+        return Part(
+            record, cells, constants=constants, labels=labels, header=header, ends_at=ends_at
+        )
+
+    def ends_at_blank_row(self, said: Said, header: tuple[str, ...], kind: Kind) -> bool:
+        if kind != "table" or "ends_at" not in said:
+            return False
+        self.one_of(said, "ends_at", (_BLANK_ROW,))
+        if len(header) == 1:
+            raise self.fault("header", "two headings or more where a table ends", list(header))
+        return True
 
     def constants(self, said: Said, at: str, record: str) -> Texts:
         constants = self.map_of_texts(said, "constants", at)
@@ -114,23 +161,3 @@ class _Parser(MappingValues):
             theirs = self.map_of_texts(said["words"], column, "words")
             words[column] = {fold(word): ours for word, ours in theirs.items()}
         return words
-
-    def descriptions(self, said: Said, columns: Collection[str]) -> dict[str, Texts]:
-        descriptions: dict[str, Texts] = {}
-        for description in self.map_of_maps(said, "descriptions"):
-            fills = self.map_of_texts(said["descriptions"], description, "descriptions")
-            for column in fills:
-                self.check_column(column, columns, f'descriptions."{description}"')
-            descriptions[fold(description)] = fills
-        return descriptions
-
-    def totals(self, said: Said) -> Totals | None:
-        if "totals" not in said:
-            return None
-        totals = self.map_of(said, "totals")
-        self.allow(totals, _TOTALS_KEYS, "totals")
-        where = self.map_of_texts(totals, "where", "totals")
-        if not where:
-            raise self.fault("totals.where", "a heading and the pattern of its cell", "nothing")
-        sums = tuple(fold(heading) for heading in self.texts(totals, "sums", (), "totals"))
-        return Totals({fold(h): fold(pattern) for h, pattern in where.items()}, sums)

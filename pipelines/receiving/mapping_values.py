@@ -85,6 +85,33 @@ class MappingValues:
             self.map_of(value, name, key)
         return value
 
+    def list_of_maps(self, said: Said, key: str) -> list[tuple[str, Said]]:
+        """Return the tables of a list, each with its name in a fault; none where it is absent."""
+        value = said.get(key, [])
+        if not isinstance(value, list) or not all(isinstance(each, dict) for each in value):
+            raise self.fault(key, f"one [[{key}]] or more", value)
+        return [(f"{key} {number}", each) for number, each in enumerate(value, 1)]
+
+    def flag(self, said: Said, key: str, at: str, *, default: bool) -> bool:
+        """Return a yes or no."""
+        value = said.get(key, default)
+        if not isinstance(value, bool):
+            raise self.fault(under(at, key), "true or false", value)
+        return value
+
+    def count(self, said: Said, key: str, at: str, default: int, most: int) -> int:
+        """Return a whole number from 1 to `most`."""
+        value = said.get(key, default)
+        if type(value) is not int or not 1 <= value <= most:
+            raise self.fault(under(at, key), f"a whole number from 1 to {most}", value)
+        return value
+
+    def choice(
+        self, said: Said, key: str, allowed: tuple[Any, ...], at: str, default: str | None
+    ) -> Any:  # noqa: ANN401 - one of the allowed, whose type the caller names
+        """Return one of the allowed words; the default where the key is absent."""
+        return self.one_of(said, key, allowed, at) if key in said or default is None else default
+
     def fault(self, key: str, allowed: str, found: object) -> MappingError:
         """Return the error that says what the key must be and what it says."""
         said = "nothing" if found is None or found == "nothing" else repr(found)

@@ -5,9 +5,13 @@ from dataclasses import dataclass, field
 from fnmatch import fnmatchcase
 from typing import Literal
 
+from pipelines.receiving.amounts import Amounts
+from pipelines.receiving.described import Described
 from pipelines.receiving.handed_over import Unreadable, fold
+from pipelines.receiving.labels import Label
+from pipelines.receiving.splitting import Split
 
-Kind = Literal["table", "wide"]
+Kind = Literal["table", "wide", "form", "invoice"]
 Texts = Mapping[str, str]
 
 
@@ -20,12 +24,22 @@ class Totals:
 
 
 @dataclass(frozen=True)
+class Skip:
+    """Rows that say nothing to book: `where` as in Totals, and why, in words."""
+
+    where: Texts
+    why: str
+
+
+@dataclass(frozen=True)
 class Part:
     """
-    One record taken from a row; headings are folded.
+    One record taken from a row, or from a form; headings are folded.
 
     `keys` are shared by the row and make no record alone; a filled one of `cells` makes it.
-    `list_heading` names the cell that holds several values.
+    `list_heading` names the cell that holds several values. In a form a record stands under a
+    small heading of its own (`header`, as written), down to a blank row or one whose first cell
+    fits `ends_at`; or, without a heading, in the cells that its `labels` name.
     """
 
     record: str
@@ -33,6 +47,10 @@ class Part:
     keys: Texts = field(default_factory=dict)
     constants: Texts = field(default_factory=dict)
     list_heading: str | None = None
+    splits: tuple[Split, ...] = ()
+    labels: tuple[Label, ...] = ()
+    header: tuple[str, ...] = ()
+    ends_at: str | None = None
 
     @property
     def columns(self) -> Texts:
@@ -46,7 +64,9 @@ class SourceMapping:
     One source's layout.
 
     `header` and `required` keep the headings as written; `words` is our column -> their word
-    (folded) -> ours; `descriptions` is a folded description -> our column -> value.
+    (folded) -> ours. `shared` are labels whose cells go into every record: above a table, or in a
+    form. `several` tables may stand on a sheet, each with its heading; one ends at a blank row
+    where `ends_at_blank_row`. The patterns of file and tab name have groups named as columns.
     """
 
     name: str
@@ -59,20 +79,37 @@ class SourceMapping:
     date_order: str | None = None
     document: str | None = None
     words: Mapping[str, Texts] = field(default_factory=dict)
-    descriptions: Mapping[str, Texts] = field(default_factory=dict)
+    described: Described = field(default_factory=lambda: Described({}))
     totals: Totals | None = None
+    skips: tuple[Skip, ...] = ()
+    amounts: Amounts = field(default_factory=Amounts)
+    shared: tuple[Label, ...] = ()
+    several: bool = False
+    ends_at_blank_row: bool = False
+    file_name: str | None = None
+    tab_name: str | None = None
 
     @property
     def headings(self) -> frozenset[str]:
-        """Return every heading that the mapping names, folded."""
-        named = {fold(heading) for heading in (*self.header, *self.required)}
-        return frozenset(named.union(self.taken))
+        """Return every heading and label that the mapping names, folded."""
+        blocks = (heading for part in self.parts for heading in part.header)
+        named = {fold(heading) for heading in (*self.header, *self.required, *blocks)}
+        return frozenset(named.union(self.taken, self.label_texts))
+
+    @property
+    def label_texts(self) -> frozenset[str]:
+        """Return the labels that the mapping names, folded."""
+        labels = (*self.shared, *(label for part in self.parts for label in part.labels))
+        return frozenset(label.text for label in labels)
 
     @property
     def taken(self) -> frozenset[str]:
         """Return the headings whose cells go into a record or a check, folded."""
         checked = (*self.totals.where, *self.totals.sums) if self.totals else ()
-        return frozenset(checked).union(*(part.columns for part in self.parts))
+        skipped = (heading for skip in self.skips for heading in skip.where)
+        split = (split.heading for part in self.parts for split in part.splits)
+        columns = (part.columns for part in self.parts)
+        return frozenset((*checked, *skipped, *split)).union(*columns)
 
     def reads_sheet(self, sheet: str) -> bool:
         """Return whether the mapping is for a sheet of this name."""

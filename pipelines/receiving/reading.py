@@ -8,6 +8,7 @@ from pipelines.receiving import canonical, counting
 from pipelines.receiving.csv_files import decode_text, find_delimiter, read_csv_text
 from pipelines.receiving.documents import name_document
 from pipelines.receiving.file_kinds import FileKind, tell_kind
+from pipelines.receiving.forms import note_missing_labels, read_form
 from pipelines.receiving.handed_over import (
     FaultSort,
     FileFault,
@@ -19,12 +20,17 @@ from pipelines.receiving.handed_over import (
     fold,
 )
 from pipelines.receiving.headings import Heading, find_heading
+from pipelines.receiving.invoice_counting import count_invoice
+from pipelines.receiving.invoices import SOURCE, read_invoice
 from pipelines.receiving.limits import (
     SAVE_AGAIN,
     check_archive,
     check_size,
+    check_worked_out,
     damage_told,
     measure_sheets,
+    note_hidden,
+    note_links,
 )
 from pipelines.receiving.mappings import SourceMapping, fit_mapping
 from pipelines.receiving.tables import read_table
@@ -65,6 +71,8 @@ def _read(
         return _read_csv(path, blank, mapping, records)
     if kind is FileKind.WORKBOOK:
         return _read_workbook(path, blank, mapping, records)
+    if kind is FileKind.INVOICE:
+        return _read_invoice(path, blank, mapping, records)
     raise Unreadable(kind.what, kind.mend, sort=FaultSort.ANOTHER_KIND)
 
 
@@ -78,19 +86,28 @@ def _read_csv(
     if not sheet.rows:
         raise Unreadable("the file is empty", "hand in the file with its rows")
     mapping = mapping or _choose_mapping(sheet, blank.name, records)
-    read, notes = _read_sheet(sheet, mapping, records)
+    read, notes = _read_sheet(sheet, blank.name, mapping, records)
     counted = replace(read, units_counted=counting.count_csv(text, delimiter, mapping))
     return replace(blank, sheets=(counted,), notes=notes)
+
+
+def _read_invoice(
+    path: Path, blank: ReadFile, mapping: SourceMapping | None, records: RecordKinds
+) -> ReadFile:
+    read, notes = read_invoice(path, mapping, records)
+    counted = replace(read, units_counted=count_invoice(path))
+    source = SOURCE if mapping is None else mapping.name
+    return replace(blank, source=source, sheets=(counted,), notes=notes)
 
 
 def _read_workbook(
     path: Path, blank: ReadFile, mapping: SourceMapping | None, records: RecordKinds
 ) -> ReadFile:
     check_archive(path)
-    measure_sheets(path)
+    size = measure_sheets(path)
     sheets: list[ReadSheet] = []
     faults: list[FileFault] = []
-    notes: list[str] = []
+    notes = list(note_links(size))
     used: dict[str, SourceMapping | None] = {}
     for sheet in read_workbook(path):
         if not sheet.rows:
@@ -100,14 +117,15 @@ def _read_workbook(
             notes.append(f'sheet "{sheet.name}" passed over')
             continue
         try:
+            check_worked_out(size, sheet.name)
             chosen = mapping or _choose_mapping(sheet, blank.name, records)
-            read, said = _read_sheet(sheet, chosen, records)
+            read, said = _read_sheet(sheet, blank.name, chosen, records)
         except Unreadable as unreadable:
             faults.append(unreadable.fault)
             continue
         used[sheet.name] = chosen
         sheets.append(read)
-        notes.extend(said)
+        notes.extend((*note_hidden(size, sheet.name), *said))
     if not sheets and not faults:
         raise Unreadable("no sheet to read holds a row", "hand in the workbook with its rows")
     counted = _count_units(path, sheets, used)
@@ -137,11 +155,21 @@ def _choose_mapping(sheet: RawSheet, name: str, records: RecordKinds) -> SourceM
 
 
 def _read_sheet(
-    sheet: RawSheet, mapping: SourceMapping, records: RecordKinds
+    sheet: RawSheet, name: str, mapping: SourceMapping, records: RecordKinds
 ) -> tuple[ReadSheet, tuple[str, ...]]:
+    if mapping.kind == "form":
+        return read_form(sheet, name, mapping, records), note_missing_labels(sheet, mapping)
+    if mapping.kind == "invoice":
+        raise Unreadable(
+            f'the mapping "{mapping.name}" fits this file\'s name, and is for electronic invoices',
+            "narrow its files patterns, or write a mapping for tables",
+            sheet.name,
+        )
     heading = find_heading(sheet, mapping.header)
     _check_required(heading, mapping, sheet)
     heading.places(mapping.taken, sheet.name)
+    if mapping.name == canonical.SOURCE:
+        canonical.refuse_second_table(sheet, heading, records)
     read = read_table if mapping.kind == "table" else read_wide
     return read(sheet, heading, mapping, records), _note_ignored(heading, mapping, sheet)
 

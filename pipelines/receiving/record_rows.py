@@ -5,10 +5,16 @@ from dataclasses import dataclass, field
 
 import polars as pl
 
-from pipelines.receiving.handed_over import RecordKind, fold
+from pipelines.receiving.amounts import AS_STATED, put_marks, sign_credits, take_out_vat
+from pipelines.receiving.described import fill_blanks, fill_from_descriptions
+from pipelines.receiving.handed_over import Cells, RecordKind, fold
 from pipelines.receiving.mappings import Part, SourceMapping
+from pipelines.receiving.mends import Mends
+from pipelines.receiving.splitting import split_cells
 
-Cells = list[str | None]
+_MARK = "decimal mark, as this source writes"
+_VAT = "VAT taken out"
+_SIGN = "sign of credits, as this source writes"
 
 
 @dataclass
@@ -38,15 +44,33 @@ class RecordRows:
         self.faults.append(fault)
 
     def frame(
-        self, sheet: str, record: RecordKind, mapping: SourceMapping, part: Part
+        self,
+        sheet: str,
+        record: RecordKind,
+        mapping: SourceMapping,
+        part: Part,
+        *,
+        typed: bool = False,
     ) -> pl.DataFrame:
-        """Return the rows as text, with the mapping's words, descriptions and constants in."""
+        """
+        Return the rows as text, with the mapping's words, descriptions and constants in.
+
+        `typed` says that the file may hold true numbers beside text, as a workbook does.
+        """
         count = len(self.row_nos)
         cells = {name: list(column) for name, column in self._by_column()}
+        amounts, mends = mapping.amounts, Mends(count)
+        faults = [split_cells(cells, split) for split in part.splits if split.key in cells]
         _put_words(cells, mapping)
-        _fill_from_descriptions(cells, mapping)
+        with mends.noting(cells, _MARK, when=amounts.mark is not None):
+            faults += put_marks(cells, record.figures, amounts.mark, typed=typed)
+        faults.append(fill_from_descriptions(cells, mapping.described))
         for name, constant in part.constants.items():
-            _fill_blanks(cells, name, [constant] * count)
+            fill_blanks(cells, name, [constant] * count)
+        with mends.noting(cells, _VAT, when=amounts.vat_included):
+            faults += take_out_vat(cells, amounts)
+        with mends.noting(cells, _SIGN, when=amounts.credits != AS_STATED):
+            faults += sign_credits(cells, amounts)
         blank: Cells = [None] * count
         text = {name: cells.get(name, blank) for name in record.columns}
         return pl.DataFrame(
@@ -57,7 +81,8 @@ class RecordRows:
                 **text,
                 "row_text": self.row_texts,
                 "date_order": [mapping.date_order] * count,
-                "fault": self.faults,
+                "fault": _first_faults([self.faults, *faults], count),
+                "mended": mends.as_texts(),
             },
             schema=frame_schema(record),
         )
@@ -80,6 +105,7 @@ def frame_schema(record: RecordKind) -> pl.Schema:
             "row_text": pl.String(),
             "date_order": pl.String(),
             "fault": pl.String(),
+            "mended": pl.String(),
         }
     )
 
@@ -90,14 +116,8 @@ def _put_words(cells: dict[str, Cells], mapping: SourceMapping) -> None:
             cells[name] = [words.get(fold(cell), cell) if cell else cell for cell in cells[name]]
 
 
-def _fill_from_descriptions(cells: dict[str, Cells], mapping: SourceMapping) -> None:
-    if not mapping.descriptions or "description" not in cells:
-        return
-    described = [mapping.descriptions.get(fold(cell), {}) for cell in cells["description"]]
-    for name in {name: None for fills in mapping.descriptions.values() for name in fills}:
-        _fill_blanks(cells, name, [fills.get(name) for fills in described])
-
-
-def _fill_blanks(cells: dict[str, Cells], name: str, fills: Sequence[str | None]) -> None:
-    there = cells.get(name) or [None] * len(fills)
-    cells[name] = [fill if cell is None else cell for cell, fill in zip(there, fills, strict=True)]
+def _first_faults(faults: Sequence[Cells], count: int) -> Cells:
+    told = [found for found in faults if found]
+    if len(told) == 1:
+        return told[0]
+    return [next((found[row] for found in told if found[row]), None) for row in range(count)]

@@ -78,7 +78,7 @@ def take_in(inbox: Path, received: Path, now: datetime) -> Batch:
     receipts = list(list_receipts(received))
     batch_at = _time_batch(receipts, now)
     whole, left = look_through(inbox)
-    taken, held = [], []
+    taken, held, changing = [], [], []
     for path in sorted(whole, key=_order):
         digest = _digest(path)
         holder = _find_holder(path, digest, receipts)
@@ -86,9 +86,13 @@ def take_in(inbox: Path, received: Path, now: datetime) -> Batch:
             held.append(TakenFile(path, holder))
             continue
         receipt_no = receipts[-1].receipt_no + 1 if receipts else 1
-        receipts.append(_copy(path, received, receipt_no, batch_at))
-        taken.append(TakenFile(path, receipts[-1]))
-    return Batch(batch_at, tuple(taken), tuple(held), left)
+        receipt = _copy(path, digest, received, receipt_no, batch_at)
+        if receipt is None:
+            changing.append(LeftFile(path.name, "a file that is still arriving", "let it finish"))
+            continue
+        receipts.append(receipt)
+        taken.append(TakenFile(path, receipt))
+    return Batch(batch_at, tuple(taken), tuple(held), (*left, *changing))
 
 
 def clear_inbox(batch: Batch) -> tuple[Path, ...]:
@@ -132,17 +136,24 @@ def _find_holder(path: Path, digest: str, receipts: Sequence[Receipt]) -> Receip
     return None
 
 
-def _copy(path: Path, received: Path, receipt_no: int, batch_at: datetime) -> Receipt:
+def _copy(
+    path: Path, digest: str, received: Path, receipt_no: int, batch_at: datetime
+) -> Receipt | None:
+    """Copy a file into the register; None where it is no longer what `digest` was taken of."""
     unfinished = received / f".{receipt_no}{_UNFINISHED}"
     shutil.copyfile(path, unfinished)
-    return _finish(unfinished, path.name, receipt_no, batch_at)
+    if _digest(unfinished) != digest:
+        unfinished.unlink()
+        return None
+    return _finish(unfinished, digest, path.name, receipt_no, batch_at)
 
 
-def _finish(unfinished: Path, name: str, receipt_no: int, batch_at: datetime) -> Receipt:
-    """Bring a copy to the disk for good, then give it its name, taken from the bytes copied."""
+def _finish(
+    unfinished: Path, digest: str, name: str, receipt_no: int, batch_at: datetime
+) -> Receipt:
+    """Bring a copy to the disk for good, then give it its name."""
     with unfinished.open("r+b") as stream:
         os.fsync(stream.fileno())
-    digest = _digest(unfinished)
     safe = make_safe(name)
     path = unfinished.with_name(f"{receipt_no:06}_{batch_at:{_STAMP}}_{digest}_{safe}")
     unfinished.rename(path)

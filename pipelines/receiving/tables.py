@@ -1,10 +1,16 @@
 """Tables: one row of the sheet is one row of a record."""
 
-from pipelines.receiving.bodies import skip_row, walk_rows
+from collections.abc import Mapping
+from dataclasses import replace
+
+import polars as pl
+
+from pipelines.receiving.bodies import Body, find_body_end, skip_row
 from pipelines.receiving.handed_over import (
     RawRow,
     RawSheet,
     ReadSheet,
+    RecordKind,
     RecordKinds,
     SkippedRow,
     Unreadable,
@@ -12,7 +18,9 @@ from pipelines.receiving.handed_over import (
 from pipelines.receiving.headings import Heading
 from pipelines.receiving.mappings import Part, SourceMapping
 from pipelines.receiving.record_rows import RecordRows
-from pipelines.receiving.totals import TotalsCheck
+from pipelines.receiving.several_tables import part_tables, read_title
+
+_OUTSIDE = "stands below the table's end, yet looks like a line of it: take the blank row out"
 
 
 def read_table(
@@ -21,28 +29,49 @@ def read_table(
     """
     Return the sheet's rows as one frame; `units_counted` is left 0 for the counter.
 
-    Raises Unreadable where the heading or a totals row is at fault.
+    Raises Unreadable where a heading, a title or a totals row is at fault.
     """
     (part,) = mapping.parts
-    places = place_columns(heading, part, sheet.name)
+    record = records[part.record]
+    skipped: list[SkippedRow] = []
+    frames = []
+    for table in part_tables(sheet, heading, mapping):
+        titled = replace(part, constants={**part.constants, **read_title(table, mapping)})
+        body = Body(table.sheet, table.heading, mapping)
+        gathered = _gather(body, titled, record, skipped)
+        typed = not sheet.delimiter
+        frames.append(gathered.frame(sheet.name, record, mapping, titled, typed=typed))
+    return ReadSheet(sheet.name, {part.record: pl.concat(frames)}, tuple(skipped), units_counted=0)
+
+
+def _gather(body: Body, part: Part, record: RecordKind, skipped: list[SkippedRow]) -> RecordRows:
+    sheet = body.sheet
+    places = place_columns(body.heading, part, sheet.name)
     gathered = RecordRows(tuple(places))
     columns = tuple(places.values())
-    skipped = []
-    awaited = places.get(records[part.record].awaits or "")
-    if records[part.record].awaits in part.constants:
-        awaited = None
-    for row in walk_rows(sheet, heading, TotalsCheck(mapping.totals, heading, sheet.name)):
+    awaited = _find_awaited(places, part, record)
+    end = len(sheet.rows)
+    if body.mapping.ends_at_blank_row:
+        end = find_body_end(sheet.rows, body.heading.at)
+    last_no = sheet.rows[end - 1].row_no
+    for row in body.walk():
         if isinstance(row, SkippedRow):
             skipped.append(row)
             continue
-        if awaited is not None and take_cells(row, (awaited,)) == [None]:
-            skipped.append(skip_row(row, f"no {records[part.record].awaits} filled in"))
+        if awaited and not any(take_cells(row, awaited)):
+            skipped.append(skip_row(row, f"no {' or '.join(record.awaits)} filled in"))
             continue
-        fault = heading.find_fault(row, sheet.delimiter) if sheet.delimiter else None
-        values = take_cells(row, columns)
-        gathered.add(row.row_no, 1, values, heading.tell(row), fault)
-    frame = gathered.frame(sheet.name, records[part.record], mapping, part)
-    return ReadSheet(sheet.name, {part.record: frame}, tuple(skipped), units_counted=0)
+        fault = body.heading.find_fault(row, sheet.delimiter) if sheet.delimiter else None
+        fault = fault or (_OUTSIDE if row.row_no > last_no else None)
+        gathered.add(row.row_no, 1, take_cells(row, columns), body.heading.tell(row), fault)
+    return gathered
+
+
+def _find_awaited(places: Mapping[str, int], part: Part, record: RecordKind) -> tuple[int, ...]:
+    """Return the places of the cells of which a person fills one; none where a constant does."""
+    if any(name in part.constants for name in record.awaits):
+        return ()
+    return tuple(places[name] for name in record.awaits if name in places)
 
 
 def place_columns(heading: Heading, part: Part, sheet: str) -> dict[str, int]:
@@ -62,6 +91,9 @@ def place_columns(heading: Heading, part: Part, sheet: str) -> dict[str, int]:
                 sheet,
             )
         places[column] = place
+    for split in part.splits:
+        at = heading.places([split.heading], sheet).get(split.heading)
+        places |= {} if at is None else {split.key: at}
     return places
 
 

@@ -1,16 +1,14 @@
 """Rows that sum others: found, checked against the sum, skipped."""
 
-import re
 from dataclasses import dataclass, field
 from decimal import Decimal
-from fnmatch import fnmatchcase
 
-from pipelines.receiving.handed_over import RawRow, Unreadable, fold
+from pipelines.receiving.handed_over import RawRow, Unreadable
 from pipelines.receiving.headings import Heading
 from pipelines.receiving.mappings import Totals
+from pipelines.receiving.written_figures import Mark, plain_figures, read_amount
 
 _NEARLY = Decimal("0.005")
-_AMOUNT = re.compile(r"[+-]?\d+(?:\.\d*)?|[+-]?\.\d+")
 
 
 @dataclass
@@ -20,22 +18,20 @@ class TotalsCheck:
     totals: Totals | None
     heading: Heading
     sheet: str
+    mark: Mark | None = None
     _since: dict[str, Decimal] = field(default_factory=dict)
     _all: dict[str, Decimal] = field(default_factory=dict)
     _unclear: dict[str, str] = field(default_factory=dict)
 
     def is_totals(self, row: RawRow) -> bool:
         """Return whether the row sums others."""
-        return self.totals is not None and all(
-            fnmatchcase(fold(self._cell(row, name)), pattern)
-            for name, pattern in self.totals.where.items()
-        )
+        return self.totals is not None and self.heading.fits(row, self.totals.where)
 
     def add(self, row: RawRow) -> None:
         """Count a row in."""
         for name in self.totals.sums if self.totals else ():
-            cell = self._cell(row, name)
-            amount = read_amount(cell)
+            cell = self.heading.cell(row, name)
+            amount = self._read(cell)
             if amount is None:
                 self._unclear[name] = f'row {row.row_no} has "{cell}"'
                 continue
@@ -45,16 +41,16 @@ class TotalsCheck:
     def settle(self, row: RawRow) -> str:
         """Return why the totals row is skipped; Unreadable where it does not match the sum."""
         names = self.totals.sums if self.totals else ()
-        said = [self._compare(row, name) for name in names if self._cell(row, name)]
+        said = [self._compare(row, name) for name in names if self.heading.cell(row, name)]
         self._since.clear()
         return ", ".join(["totals", *said]) if said else "totals, no figure to check"
 
     def _compare(self, row: RawRow, name: str) -> str:
-        cell = self._cell(row, name)
+        cell = self.heading.cell(row, name)
         shown = self.heading.shown[self.heading.folded.index(name)]
         if name in self._unclear:
             return f'"{shown}" not checked: {self._unclear[name]}'
-        stated = read_amount(cell)
+        stated = self._read(cell)
         if stated is None:
             return f'"{shown}" not checked: it says "{cell}"'
         sums = (self._since.get(name, Decimal(0)), self._all.get(name, Decimal(0)))
@@ -67,24 +63,8 @@ class TotalsCheck:
             )
         return f"{stated:,} agrees with the sum"
 
-    def _cell(self, row: RawRow, name: str) -> str | None:
-        place = self.heading.folded.index(name) if name in self.heading.folded else -1
-        return row.cells[place] if 0 <= place < len(row.cells) else None
-
-
-def read_amount(cell: str | None) -> Decimal | None:
-    """
-    Return the amount that a cell shows, 0 where blank, None where it shows no plain figure.
-
-    Understands a currency sign, thousands commas, and (45.00), 45.00- or 45.00 CR for below zero.
-    """
-    if cell is None:
-        return Decimal(0)
-    text = re.sub(r"[\s£€$]|GBP", "", cell, flags=re.IGNORECASE).upper()
-    below = text.endswith(("-", "CR")) or (text.startswith("(") and text.endswith(")"))
-    text = text.removesuffix("CR").removesuffix("-").strip("()")
-    if re.fullmatch(r"[+-]?\d{1,3}(,\d{3})+(\.\d*)?", text):
-        text = text.replace(",", "")
-    if not _AMOUNT.fullmatch(text):
-        return None
-    return -Decimal(text) if below else Decimal(text)
+    def _read(self, cell: str | None) -> Decimal | None:
+        if self.mark is None or cell is None:
+            return read_amount(cell)
+        plain = plain_figures(cell, self.mark, typed=True)
+        return None if plain is None else read_amount(plain)

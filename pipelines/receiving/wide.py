@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 import polars as pl
 
-from pipelines.receiving.bodies import skip_row, walk_rows
+from pipelines.receiving.bodies import Body, skip_row
 from pipelines.receiving.handed_over import (
     RawRow,
     RawSheet,
@@ -18,7 +18,6 @@ from pipelines.receiving.headings import Heading
 from pipelines.receiving.mappings import Part, SourceMapping
 from pipelines.receiving.record_rows import RecordRows
 from pipelines.receiving.tables import place_columns, take_cells
-from pipelines.receiving.totals import TotalsCheck
 
 _BETWEEN_VALUES = re.compile(r"[,;\n]")
 _THOUSANDS_OR_TWO = re.compile(r"(?<!\d)\d{1,3},\d{3}(?!\d)")
@@ -59,7 +58,7 @@ def read_wide(
     parts = [_place_part(heading, part, sheet.name) for part in mapping.parts]
     gathered = [RecordRows(tuple(placed.places)) for placed in parts]
     skipped = []
-    for row in walk_rows(sheet, heading, TotalsCheck(mapping.totals, heading, sheet.name)):
+    for row in Body(sheet, heading, mapping).walk():
         if isinstance(row, SkippedRow):
             skipped.append(row)
             continue
@@ -98,7 +97,8 @@ def _frames(
 ) -> dict[str, pl.DataFrame]:
     frames: dict[str, list[pl.DataFrame]] = {}
     for part, rows in zip(mapping.parts, gathered, strict=True):
-        frame = rows.frame(sheet.name, records[part.record], mapping, part)
+        record = records[part.record]
+        frame = rows.frame(sheet.name, record, mapping, part, typed=not sheet.delimiter)
         frames.setdefault(part.record, []).append(frame)
     return {
         record: pl.concat(of_record).sort("row_no", "part_no")

@@ -3,9 +3,10 @@
 -- Severity:  stop
 -- Grain:     one row per file at fault
 -- Reads:     receipt.file, history.closed_figures, history.closings, history.decisions,
---            history.edges, history.extras, history.job_materials, history.jobs, history.losses,
---            history.materials, history.offcuts, history.orders, history.prices,
---            history.purchases, history.stock_counts, history.suppliers, history.withdrawn
+--            history.descriptions, history.edges, history.extras, history.job_materials,
+--            history.jobs, history.losses, history.materials, history.offcuts, history.orders,
+--            history.prices, history.purchases, history.stock_counts, history.suppliers,
+--            history.withdrawn
 -- Units:     counts of rows
 -- Left out:  nothing
 WITH
@@ -18,6 +19,9 @@ kept AS (
     UNION ALL
     SELECT held.receipt_no
     FROM history.decisions AS held
+    UNION ALL
+    SELECT held.receipt_no
+    FROM history.descriptions AS held
     UNION ALL
     SELECT held.receipt_no
     FROM history.edges AS held

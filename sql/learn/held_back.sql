@@ -4,7 +4,8 @@
 -- Reads:     usage.job_quantity, usage.allowed, learn.least_quantity, ledger.jobs
 -- Units:     base units; kg per m2 of the roof as fitted
 -- Left out:  jobs that are not finished; lines without a recorded use; a gate whose limit is not
---            known, as of a resin without a lay-up
+--            known, as of a resin without a lay-up; ten times what was allowed in materials of
+--            which a small job opens a whole pack
 WITH
 line AS (
     SELECT
@@ -87,6 +88,26 @@ SELECT
         AS reason
 FROM line
 WHERE line.kind IN ('resin', 'topcoat', 'mat') AND line.used_quantity <= 0
+UNION ALL
+SELECT
+    line.job_ref,
+    line.material,
+    'many times allowed' AS gate,
+    'over ten times what was allowed, ' || line.allowed_quantity || ' ' || line.base_unit
+    || ': check the unit' AS reason
+FROM line
+WHERE
+    line.kind IN ('trim', 'mat', 'board')
+    AND line.allowed_quantity > 0
+    AND line.used_quantity > 10 * line.allowed_quantity
+UNION ALL
+SELECT
+    line.job_ref,
+    line.material,
+    'below nothing' AS gate,
+    'more came back or went to the rack than was taken: check the issue and the returns' AS reason
+FROM line
+WHERE line.kind NOT IN ('resin', 'topcoat', 'mat') AND line.used_quantity < 0
 UNION ALL
 SELECT
     line.job_ref,

@@ -1,7 +1,7 @@
 """Each planted fault alone, and all together: what was expected and what was found."""
 
 import shutil
-from datetime import UTC, datetime
+from datetime import UTC, date, datetime
 from importlib.resources import files
 from types import SimpleNamespace
 
@@ -33,7 +33,7 @@ def _judged(firm):
     settings = read_settings(firm / "settings" / "settings.toml")
     mappings = load_mappings(firm / "settings" / "mappings", RECORDS)
     read = read_receipts(list_receipts(firm / "received"), mappings, lambda _done, _of: None)
-    return judge_receipts(read, settings)
+    return judge_receipts(read, settings, date(2026, 6, 1))
 
 
 def _outcomes(tables):

@@ -132,6 +132,40 @@ FAULTS = {
             "resin out on 2026-05-05: 2.000 went out, 0.000 are costed",
         ],
     ),
+    "credit_names_no_invoice": (
+        {
+            "purchases": """
+                supplier | document_type | document_no | document_on | line_no | line_net_gbp | credits_document_no
+                ---------+---------------+-------------+-------------+---------+--------------+--------------------
+                Quayside | invoice       | 30000       | 2026-05-01  | 1       | 82.00        |
+                Quayside | credit        | 40001       | 2026-05-04  | 1       | -41.00       | 30000
+                Quayside | credit        | 40002       | 2026-05-04  | 1       | -41.00       | 39999
+                Quayside | credit        | 40002       | 2026-05-04  | 2       | -1.00        | 39999
+                Thorn    | credit        | 40003       | 2026-05-04  | 1       | -5.00        | 30000
+                Thorn    | credit        | 40004       | 2026-05-04  | 1       | -5.00        |
+            """,
+        },
+        [
+            "credit 40002 of Quayside, -42.00 GBP, lowers invoice 39999, which is not here: hand it in",
+            "credit 40003 of Thorn, -5.00 GBP, lowers invoice 30000, which is not here: hand it in",
+        ],
+    ),
+    "invoice_line_stands_twice": (
+        {
+            "purchases": """
+                supplier | document_type | document_no | document_on | description | packs | line_no | line_net_gbp
+                ---------+---------------+-------------+-------------+-------------+-------+---------+-------------
+                Quayside | invoice       | 30000       | 2026-05-01  | Resin       | 1     |         | 82.00
+                Quayside | invoice       | 30000       | 2026-05-01  | Resin       | 1     |         | 82.00
+                Quayside | invoice       | 30000       | 2026-05-01  | Resin       | 2     |         | 82.00
+                Quayside | invoice       | 30001       | 2026-05-01  | Resin       | 1     | 1       | 82.00
+                Quayside | invoice       | 30001       | 2026-05-01  | Resin       | 1     | 2       | 82.00
+                Quayside | invoice       | 30002       | 2026-05-01  | Sample      | 1     |         | 0.00
+                Quayside | invoice       | 30002       | 2026-05-01  | Sample      | 1     |         | 0.00
+            """,
+        },
+        ["document 30000 of Quayside: Resin at 82.00 GBP stands twice: look at the paper"],
+    ),
     "job_material_without_job": (
         {
             "materials": MATERIALS,

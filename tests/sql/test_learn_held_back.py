@@ -141,3 +141,50 @@ def test_catalyst_outside_half_to_five_per_cent_of_what_it_sets(relation):
     assert gates(0.2) == []
     assert gates(2) == []
     assert gates(2.001) == ["catalyst share"]
+
+
+def test_a_trim_of_which_more_came_back_than_was_taken(relation):
+    held = relation(
+        "learn.held_back",
+        jobs=JOBS,
+        job_quantity=use("""2025-001 | drip trim | trim | m | -3
+        2025-001 | nails | fixing | each | 0
+        2025-001 | gutter trim | trim | m | 6
+        """),
+    )
+
+    assert_drawn(
+        held,
+        """
+        job_ref  | material  | gate          | reason
+        ---------+-----------+---------------+--------------------------------------------------------------------------------------
+        2025-001 | drip trim | below nothing | more came back or went to the rack than was taken: check the issue and the returns
+        """,
+    )
+
+
+def test_over_ten_times_what_was_allowed(relation):
+    held = relation(
+        "learn.held_back",
+        jobs=JOBS,
+        job_quantity=use("""2025-001 | drip trim | trim | m | 6000
+        2025-001 | gutter trim | trim | m | 60
+        2025-001 | nails | fixing | each | 5000
+        """),
+        allowed="""
+            job_ref  | material    | allowed_quantity
+            ---------+-------------+-----------------
+            2025-001 | drip trim   | 6
+            2025-001 | gutter trim | 6
+            2025-001 | nails       | 50
+        """,
+    )
+
+    assert_drawn(
+        held,
+        """
+        job_ref  | material  | gate               | reason
+        ---------+-----------+--------------------+---------------------------------------------------------
+        2025-001 | drip trim | many times allowed | over ten times what was allowed, 6.000 m: check the unit
+        """,
+    )

@@ -28,6 +28,7 @@ def issue(material: str, quantity: str, unit: str = "") -> JudgedRecord:
         ("resin", "2", "tins", "40", "kg"),
         ("resin", "2 x 20kg", "", "40", "kg"),
         ("drip trim", "7", "lengths", "21", "m"),
+        ("drip trim", "7", "each", "21", "m"),
         ("drip trim", "2500", "mm", "2.5", "m"),
         ("drip trim", "250", "cm", "2.5", "m"),
         ("drip trim", "10", "ft", "3.048", "m"),
@@ -65,8 +66,8 @@ def test_a_conversion_rounds_once_and_half_away_from_zero_on_record() -> None:
     ("material", "quantity", "unit", "fault"),
     [
         ("catalyst", "250", "ml", "'ml' cannot be converted to it; these can: bottle, cartridge,"),
-        ("drip trim", "7", "each", "these can: cm, ft, length, m, mm"),
-        ("drip trim", "7", "rolls", "these can: cm, ft, length, m, mm"),
+        ("bandage", "7", "each", "these can: cm, ft, m, mm"),
+        ("drip trim", "7", "rolls", "these can: cm, each, ft, length, m, mm"),
         ("nails", "2", "boxes", "these can: each, g, kg"),
         ("board", "2", "sheets", "board is kept in m2 and 'sheet' cannot be converted to it"),
         ("resin", "2 kg", "tins", "says kg in the cell and tin in the unit column"),
@@ -75,7 +76,7 @@ def test_a_conversion_rounds_once_and_half_away_from_zero_on_record() -> None:
         ("resin", "9999999999999999", "", "is too large a figure"),
         ("resin", "999999999999999", "tins", "is too large a figure"),
         ("resin", "-3", "", "is below 0"),
-        ("resin", "tbc", "", "is not a number"),
+        ("resin", "tbc", "", "stands for no answer, not a number"),
     ],
 )
 def test_what_does_not_convert_is_refused_and_the_units_that_can_are_named(
@@ -280,6 +281,6 @@ def test_a_row_may_have_several_faults_and_each_is_told() -> None:
 
     assert sorted(reasons(judged)) == [
         "completed_on: is no day of the calendar",
-        "quoted_area_m2: is not a number",
+        "quoted_area_m2: stands for no answer, not a number",
     ]
     assert judged.rejects["row_text"].n_unique() == 1

@@ -67,6 +67,38 @@ def test_a_pack_whose_size_is_not_known_or_could_be_two_things_is_refused() -> N
     assert judged.history["quantity"].to_list() == [Decimal(60), Decimal(500)]
 
 
+def test_each_of_what_is_sold_by_the_pack_is_a_pack_and_never_where_it_could_be_a_piece() -> None:
+    judged = judge_lines(
+        "Quay|12|2026-03-01|tins|84|resin|2|each",
+        "Quay|13|2026-03-01|rolls|180|mat 450|2|each",
+        "Quay|14|2026-03-01|nails|9|nails|3|each",
+        "Quay|15|2026-03-01|bandage|9|bandage|3|each",
+        more="|material|packs|unit",
+        materials="material|kind|unit|pack_size\nresin|resin|kg|20\nmat 450|mat|m2|75\n"
+        "nails|fixing|each|350\nbandage|bandage|m|",
+    )
+
+    assert judged.history["quantity"].to_list() == [Decimal(40), Decimal(150)]
+    assert reasons(judged) == [
+        "pack_size: is blank: packs could be packs of nails, or each",
+        (
+            "pack_size: bandage is kept in m and 'each' cannot be converted to it; "
+            "these can: cm, ft, m, mm"
+        ),
+    ]
+
+
+def test_what_is_bought_by_weight_is_rounded_once() -> None:
+    judged = judge_lines(
+        "Quay|12|2026-03-01|by weight|93.50|mat 450|34|1|kg",
+        "Quay|13|2026-03-01|by the roll|93.50|mat 450|34|2.222|m2",
+        more="|material|packs|pack_size|unit",
+    )
+
+    # 34 / 0.450 = 75.5556; 34 x 2.222 = 75.548
+    assert judged.history["quantity"].to_list() == [Decimal("75.556"), Decimal("75.548")]
+
+
 def test_a_line_of_goods_names_its_material_and_other_lines_need_none() -> None:
     judged = judge_lines(
         "Quay|12|2026-03-01|sundry things|12|",

@@ -46,6 +46,7 @@ def test_text_stays_as_it_stands_and_blank_is_null(tmp_path: Path) -> None:
     assert set(frame.schema.values()) == {pl.String(), pl.Int64()}
     assert frame.columns == [
         "sheet", "row_no", "part_no", *RECORDS["jobs"].columns, "row_text", "date_order", "fault",
+        "mended",
     ]  # fmt: skip
 
 

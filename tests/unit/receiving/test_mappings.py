@@ -43,10 +43,10 @@ def test_a_table_keeps_its_headings_folded() -> None:
 @pytest.mark.parametrize(
     ("said", "message"),
     [
-        (TABLE + "[bogus]\n", 'm.toml: "bogus" is not known; allowed: columns, constants, date_'),
+        (TABLE + "[bogus]\n", 'm.toml: "bogus" is not known; allowed: columns, constants, credi'),
         (TABLE.replace('"purchases"', '"bills"'), 'm.toml: "record" must be one of materials, '),
         (TABLE.replace('"line_net_gbp"', '"net"'), 'm.toml: "columns" names the column "net", w'),
-        (TABLE.replace('"table"', '"form"'), 'm.toml: "kind" must be one of table, wide; it sa'),
+        (TABLE.replace('"table"', '"list"'), 'm.toml: "kind" must be one of table, wide, form'),
         (TABLE.replace('["quayside*.csv"]', '"q"'), 'm.toml: "files" must be a list of texts; it'),
         (TABLE + "[constants]\npacks = 1\n", 'm.toml: "constants."packs"" must be a text in quo'),
         (TABLE + '[words.colour]\n"x" = "y"\n', 'm.toml: "words" names the column "colour", wh'),

@@ -9,7 +9,7 @@ import xlsxwriter
 from pipelines.receiving.handed_over import ReadFile
 from pipelines.receiving.mapping_files import parse_mapping
 from pipelines.receiving.reading import read_file
-from pipelines.receiving.totals import read_amount
+from pipelines.receiving.written_figures import read_amount
 from schemas.records import RECORDS
 
 MAPPING = """

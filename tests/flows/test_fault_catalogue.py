@@ -1,0 +1,329 @@
+"""Seventy faults as such a firm's files have them: each alone, and all together."""
+
+from datetime import UTC, datetime
+
+import duckdb
+import polars as pl
+import pytest
+
+from pipelines.month.read_receipt import ReadReceipt
+from pipelines.month.receipts import judge_receipts
+from pipelines.month.run import run_month
+from pipelines.receiving.inbox import find_reason_to_leave
+from pipelines.receiving.mapping_files import load_mappings
+from pipelines.receiving.reading import read_file
+from pipelines.receiving.register import Receipt
+from pipelines.settings import read_settings
+from schemas.records import RECORDS
+from tests.support.fault_cases import read_catalogue
+from tests.support.small_firm import make_firm
+
+CASES = read_catalogue()
+DAY = datetime(2026, 6, 1, 7, tzinfo=UTC)
+ACCEPTED = ["clean", "repaired"]
+TOLD = ("row_outcome", "reject", "repair")
+
+MATERIALS = """
+material,kind,unit,pack_size,stock_length_mm,lap_mm,g_per_m2,density_kg_per_l,corner_piece
+resin,resin,kg,20,,,,,
+slow resin,resin,kg,,,,,,
+topcoat grey,topcoat,kg,10,,,,,
+catalyst,catalyst,kg,1,,,,,
+weighed catalyst,catalyst,kg,1,,,,1.15,
+drip trim,trim,m,,3000,50,,,
+gutter trim,trim,m,,3000,50,,,
+wall trim,trim,m,,3000,50,,,
+mat 450,mat,m2,75.556,,50,450,,
+mat 600,mat,m2,56.667,,50,600,,
+plain mat,mat,m2,,,50,,,
+"""
+JOBS = "job_ref,job_type,quoted_on,completed_on,measured_area_m2,lay_up\n" + "\n".join(
+    f"2026-{no},garage,2026-04-01,2026-05-04,20,450 single" for no in range(100, 171)
+)
+CARD = """
+job_ref,material,unit,issued_quantity,returned_quantity
+2026-100,resin,kg,40,8
+2026-100,mat 450,m2,26,2
+"""
+INVOICE = """
+supplier,document_no,document_on,description,line_net_gbp,line_no,material,packs,pack_price_gbp
+Quayside Resins,30000,2026-05-01,Resin,164.00,1,resin,2,82.00
+"""
+MAPPING = """
+name = "saltbarrow"
+kind = "table"
+record = "purchases"
+files = ["saltbarrow*.csv"]
+header = ["Ref", "Product", "Amount"]
+[columns]
+"Ref" = "document_no"
+"Date" = "document_on"
+"Product" = "description"
+"Qty" = "packs"
+"Each" = "pack_price_gbp"
+"Amount" = "line_net_gbp"
+[constants]
+supplier = "Saltbarrow"
+[totals]
+where = { "Product" = "total*" }
+sums = ["Amount"]
+[descriptions."Laminating resin 20kg"]
+material = "resin"
+[descriptions."Mat 450 roll"]
+material = "mat 450"
+[descriptions."Delivery by our lorry"]
+line_kind = "carriage"
+"""
+
+
+@pytest.fixture(scope="module")
+def firm(tmp_path_factory):
+    root = make_firm(
+        tmp_path_factory.mktemp("catalogue") / "firm",
+        {"jobs.csv": JOBS, "job materials.csv": CARD, "purchases.csv": INVOICE},
+    )
+    (root / "inbox" / "materials.csv").write_text(MATERIALS.strip(), encoding="utf-8")
+    (root / "settings" / "mappings" / "saltbarrow.toml").write_text(MAPPING, encoding="utf-8")
+    return root
+
+
+@pytest.fixture(scope="module")
+def read_in(firm):
+    """Return a function that reads files as receipts after the firm's own clean ones."""
+    mappings = load_mappings(firm / "settings" / "mappings", RECORDS)
+
+    def read(receipt_no, path, batch_no):
+        receipt = Receipt(receipt_no, DAY.replace(day=batch_no), "", path.name, path)
+        return ReadReceipt(receipt, batch_no, read_file(path, path.name, mappings, RECORDS))
+
+    own = [read(no, path, 1) for no, path in enumerate(sorted((firm / "inbox").iterdir()), 1)]
+
+    def with_case(case, folder):
+        taken = [file for file in case.files if not (file.left or file.held)]
+        later = [
+            read(no, file.write(folder), 1 + file.batch)
+            for no, file in enumerate(taken, len(own) + 1)
+        ]
+        return own, later
+
+    return with_case
+
+
+@pytest.fixture(scope="module")
+def settings(firm):
+    return read_settings(firm / "settings" / "settings.toml")
+
+
+@pytest.fixture(scope="module")
+def clean(read_in, settings, tmp_path_factory):
+    own, _ = read_in(CASES[0], tmp_path_factory.mktemp("unused"))
+    return judge_receipts(own, settings, DAY.date())
+
+
+def test_the_catalogue_is_whole():
+    assert [case.no for case in CASES] == list(range(1, 71))
+    names = [file.name for case in CASES for file in case.files]
+    assert len(names) == len(set(names))
+
+
+@pytest.mark.parametrize("case", CASES, ids=lambda case: f"{case.no:02} {case.name}")
+def test_a_fault_alone(case, read_in, settings, clean, tmp_path):
+    """Hold what comes of each row, the counts of every file, and all other rows."""
+    own, later = read_in(case, tmp_path)
+    tables = judge_receipts([*own, *later], settings, DAY.date())
+
+    for file in case.files:
+        if file.left:
+            left = find_reason_to_leave(file.write(tmp_path), set())
+            assert left is not None
+            assert all(word in left.why for word in file.left), left
+    for file, received in zip(
+        [file for file in case.files if not (file.left or file.held)], later, strict=True
+    ):
+        _assert_told(file, received.file)
+    for row in case.rows:
+        _assert_row(row, case, tables)
+    _assert_counts_add_up(tables)
+    _assert_others_stand(tables, clean, len(own))
+
+
+def _assert_told(file, read):
+    faults = " ".join(f"{fault.why}" for fault in read.faults)
+    if file.not_read:
+        assert not read.sheets
+        assert all(word in faults for word in file.not_read), faults
+        assert all(fault.mend for fault in read.faults)
+    else:
+        assert not faults, faults
+    assert all(any(word in note for note in read.notes) for word in file.notes), read.notes
+
+
+def _assert_row(row, case, tables):
+    name = case.files[row.file - 1].name
+    found = {
+        table: _of_row(tables, table, name, row.row)
+        for table in ("row_outcome", "reject", "repair")
+    }
+    outcomes = found["row_outcome"]
+    assert outcomes["outcome"].to_list() == [row.outcome], outcomes
+    told = found["reject" if row.outcome == "rejected" else "repair"]
+    if row.column:
+        told = told.filter(pl.col("column_name") == row.column)
+    if row.before is not None:
+        told = told.filter(pl.col("value_before") == row.before)
+    if row.column:
+        assert told.height == 1, found
+    words = told["reason" if row.outcome == "rejected" else "rule"]
+    said = " ".join([*words, *outcomes["reason"].drop_nulls()])
+    assert all(word in said for word in row.says), said
+    if row.before is not None:
+        assert told["value_after"].to_list() == [row.after]
+    if row.outcome in ACCEPTED:
+        _assert_becomes(row, name, tables, outcomes["record"][0])
+
+
+def _of_row(tables, table, name, row_no):
+    files = tables["receipt.file"].filter(pl.col("file_name") == name).select("receipt_no")
+    found = tables[f"receipt.{table}"].filter(pl.col("row_no") == row_no)
+    return found.join(files, on="receipt_no")
+
+
+def _assert_becomes(row, name, tables, record):
+    files = tables["receipt.file"].filter(pl.col("file_name") == name).select("receipt_no")
+    history = tables[f"history.{record}"].filter(pl.col("row_no") == row.row)
+    (held,) = history.join(files, on="receipt_no").to_dicts()
+    says = {name: "" if held[name] is None else str(held[name]) for name in row.becomes}
+    assert says == row.becomes
+
+
+def _assert_counts_add_up(tables):
+    files = tables["receipt.file"]
+    outcome = (
+        pl.col("accepted_count")
+        + pl.col("rejected_count")
+        + pl.col("already_held_count")
+        + pl.col("skipped_count")
+    )
+    assert files.filter(outcome != pl.col("rows_read_count")).is_empty(), files
+
+
+def _assert_others_stand(tables, clean, own_count):
+    """Hold the clean files' rows against what they were; no row of the case has a key of theirs."""
+    for name in (name for name in clean if name.startswith("history.")):
+        history = tables[name]
+        assert history.filter(pl.col("receipt_no") <= own_count).equals(clean[name])
+        key = list(RECORDS[name.removeprefix("history.")].key)
+        keys = history.filter(pl.col("receipt_no") > own_count).select(key)
+        assert keys.join(clean[name], on=key, nulls_equal=True, how="semi").is_empty(), keys
+
+
+@pytest.fixture(scope="module")
+def all_dropped(firm):
+    """Return the firm after every fault of the catalogue, and what its ledger said before."""
+    run_month(firm)
+    before = {name: _ledger(firm, name) for name in RECORDS}
+    said = []
+    for batch in (1, 2):
+        for file in (file for case in CASES for file in case.files if file.batch == batch):
+            file.write(firm / "inbox")
+        said.append(run_month(firm))
+    return firm, before, said
+
+
+def _ledger(root, record):
+    with duckdb.connect(str(root / "warehouse.duckdb"), read_only=True) as connection:
+        return connection.sql(f"FROM ledger.{record}").pl()
+
+
+@pytest.mark.parametrize("record", RECORDS)
+def test_all_together_change_nothing_else_in_the_ledger(all_dropped, record):
+    root, before, _ = all_dropped
+    key = list(RECORDS[record].key)
+
+    after = _ledger(root, record)
+    same = after.join(before[record].select(key), on=key, nulls_equal=True, how="semi")
+
+    assert same.sort(key).equals(before[record].sort(key))
+
+
+def test_all_together_are_counted_as_each_alone(all_dropped, ask):
+    root, _, said = all_dropped
+    files = [file for case in CASES for file in case.files]
+
+    not_read = "SELECT count(*) FROM receipt.file WHERE outcome = 'could not be read'"
+    assert ask(root, not_read) == [(sum(bool(file.not_read) for file in files),)]
+    assert sum(summary.held_files_count for summary in said) == sum(file.held for file in files)
+    left = {note.file_name for note in said[0].left_in_inbox}
+    assert left == {file.name for file in files if file.left}
+
+
+def test_all_together_come_out_as_each_alone(all_dropped, ask):
+    root, *_ = all_dropped
+    found = ask(
+        root,
+        """
+        SELECT DISTINCT file.file_name, row_outcome.row_no, row_outcome.outcome
+        FROM receipt.row_outcome AS row_outcome
+        INNER JOIN receipt.file AS file ON row_outcome.receipt_no = file.receipt_no
+        """,
+    )
+
+    rows = [(case.files[row.file - 1].name, row) for case in CASES for row in case.rows]
+    expected = {(name, row.row, row.outcome) for name, row in rows}
+    assert expected - set(found) == set()
+
+
+def _later(kind):
+    return [
+        pytest.param(each, id=f"{case.no:02} {case.name}")
+        for case in CASES
+        for each in case.later.get(kind, ())
+    ]
+
+
+@pytest.mark.parametrize("expected", _later("held_back"))
+def test_what_is_unlikely_is_booked_and_held_back(all_dropped, ask, expected):
+    root, *_ = all_dropped
+    place = (expected["job"], expected["material"])
+    reasons = ask(
+        root, "SELECT reason FROM learn.held_back WHERE job_ref = $1 AND material = $2", *place
+    )
+
+    said = " ".join(reason for (reason,) in reasons)
+    assert all(word in said for word in expected["says"]), said
+    booked = "SELECT count(*) FROM usage.job_quantity WHERE job_ref = $1 AND material = $2"
+    assert ask(root, booked, *place) == [(1,)]
+    learned = "SELECT count(*) FROM learn.use_line WHERE job_ref = $1 AND material = $2"
+    assert ask(root, learned, *place) == [(0,)]
+
+
+@pytest.mark.parametrize("expected", _later("not_learned"))
+def test_an_open_job_teaches_nothing(all_dropped, ask, expected):
+    root, *_ = all_dropped
+    issued = "SELECT count(*) FROM usage.job_quantity WHERE job_ref = $1"
+    learned = "SELECT count(*) FROM learn.use_line WHERE job_ref = $1"
+
+    assert ask(root, issued, expected["job"]) == [(1,)]
+    assert ask(root, learned, expected["job"]) == [(0,)]
+
+
+@pytest.mark.parametrize("expected", _later("warning"))
+def test_what_is_taken_in_with_a_warning(all_dropped, ask, expected):
+    root, *_ = all_dropped
+    warned = ask(root, "SELECT fault FROM result.check_outcome WHERE severity = 'warn'")
+
+    assert any(all(word in (fault or "") for word in expected["says"]) for (fault,) in warned), (
+        warned
+    )
+
+
+@pytest.mark.parametrize("expected", _later("first_look"))
+def test_what_the_first_look_names(all_dropped, ask, expected):
+    root, *_ = all_dropped
+    found = ask(
+        root,
+        "SELECT multiplied_gbp FROM comparison.line_not_multiplying WHERE document_no = $1",
+        expected["document"],
+    )
+
+    assert len(found) == 1
