@@ -2,10 +2,12 @@
 
 from typing import Any
 
+import polars as pl
+
 from reports import words
 from reports.page import Frames, Section, Table
 
-READS_JOBS = ("page.booked_job",)
+READS_JOBS = ("page.booked_job", "page.booked_load")
 READS_ORDERS = ("page.open_order",)
 
 _MOST_JOBS = 15
@@ -40,8 +42,31 @@ def make_booked_section(frames: Frames) -> Section:
     later = tuple(rows[_MOST_JOBS:])
     caption = f"The {words.counted(len(later), 'job')} after these"
     more = Table(caption, heads, later, frozenset({2}), is_counts=True)
-    folded = (more,) if later else ()
+    load = _list_load(frames["page.booked_load"])
+    folded = (*((load,) if load.rows else ()), *((more,) if later else ()))
     return Section(question, finding, tables=(table,), folded=folded)
+
+
+def _list_load(frame: pl.DataFrame) -> Table:
+    rows = [
+        (
+            f"{row['job_ref']} {row['job_type']}",
+            "no day yet" if row["planned_on"] is None else words.short_day(row["planned_on"]),
+            row["material"],
+            words.counted(row["lengths_count"], "length"),
+            _from_rack(row["rack_pieces_mm"]),
+        )
+        for row in frame.iter_rows(named=True)
+    ]
+    heads = ("Job", "Day", "Trim", "New", "From the rack, in mm")
+    return Table("Trim to load: new lengths, and pieces of the rack", heads, tuple(rows))
+
+
+def _from_rack(pieces_mm: str | None) -> str:
+    if pieces_mm is None:
+        return "none"
+    lengths = map(int, pieces_mm.split(", "))
+    return ", ".join(f"{length:,}".replace(",", words.NO_BREAK) for length in lengths)
 
 
 def _come(row: dict[str, Any]) -> str:

@@ -100,6 +100,11 @@ _OWN: dict[str, tuple[Any, str]] = {
     "length_no": (pl.Int64, "Which of the lengths, in the order in which they are opened."),
     "piece_no": (pl.Int64, "Which piece of the length, in the order in which they are cut."),
     "piece_mm": (pl.Int64, "The piece as it is cut, its lap in it."),
+    "rack_pieces_mm": (pl.String, "Lengths of the rack pieces to take, shortest first."),
+    "rack_count": (pl.Int64, "Rack pieces to take."),
+    "net_mm": (pl.Int64, "Edges less what corner pieces cover."),
+    "kept_mm": (pl.Int64, "Leftovers long enough for the rack."),
+    "gap_mm": (pl.Int64, "What a better plan could save at most; 0 where none is better."),
     "joint_rule": (pl.String, "Where edges may be joined: forced_only or priced."),
     "joint_price_mm": (pl.Int64, "What a join costs, as mm of new length."),
     "joist_mm": (pl.Int64, "Distance of the joists; board ends lie on them."),
@@ -259,6 +264,13 @@ TABLES: dict[str, pa.DataFrameSchema] = {
         "What is left of stock that is costed on a moving average.",
         "material, left_quantity, left_pence",
         blank="left_pence",
+    ),
+    "result.cut_load": _table(
+        "New lengths and rack pieces of trim to load for the booked jobs.",
+        "job_ref, planned_on, material, lengths_count, rack_count, rack_pieces_mm, net_mm, "
+        "kept_mm, gap_mm, problem",
+        blank="planned_on, lengths_count, rack_count, rack_pieces_mm, net_mm, kept_mm, gap_mm, "
+        "problem",
     ),
     "result.fit": _table(
         "What the jobs say of a material.",

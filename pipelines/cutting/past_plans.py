@@ -1,6 +1,6 @@
 """Plans of the trims and battens of all jobs, as frames."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 from functools import cache
@@ -50,16 +50,10 @@ def plan_jobs(runs: pl.DataFrame) -> JobPlans:
     """
     rows: list[dict[str, Any]] = []
     pieces: list[dict[str, Any]] = []
-    jobs = (
-        runs.sort("edge_no")
-        .group_by(KEY, maintain_order=True)
-        .agg("edge_no", "run_mm", *(pl.col(name).unique().sort() for name in RULES))
-        .sort(KEY)
-    )
-    for job in jobs.iter_rows(named=True):
+    for job in gather_runs(runs, KEY).iter_rows(named=True):
         key = {name: job[name] for name in KEY}
         try:
-            best, plain = _plan_job(job)
+            best, plain = _plan_runs(*read_problem(job))
         except QuantityError as error:
             rows += [key | {"plan": plan, "problem": str(error)} for plan in (BEST, NO_REUSE)]
             continue
@@ -71,13 +65,36 @@ def plan_jobs(runs: pl.DataFrame) -> JobPlans:
     )
 
 
-def _plan_job(job: Mapping[str, Any]) -> tuple[CutPlan, CutPlan]:
+def gather_runs(runs: pl.DataFrame, key: Sequence[str]) -> pl.DataFrame:
+    """
+    Bring runs to one row per `key`, sorted by it, blanks last.
+
+    Returns:
+        The key, `edge_no` and `run_mm` as lists in the order of the edges, and for each of
+        `RULES` the list of the values that the runs name.
+
+    """
+    return (
+        runs.sort("edge_no")
+        .group_by(key, maintain_order=True)
+        .agg("edge_no", "run_mm", *(pl.col(name).unique().sort() for name in RULES))
+        .sort(key, nulls_last=True)
+    )
+
+
+def read_problem(job: Mapping[str, Any]) -> tuple[tuple[Run, ...], LengthRules]:
+    """
+    Read the runs and the rules of a row of `gather_runs`.
+
+    Raises:
+        QuantityError: a run or a rule that is blank, can't be, or is named more than once.
+
+    """
     rules = LengthRules(**{name: _single(job, name) for name in RULES})
     for edge_no, run_mm in zip(job["edge_no"], job["run_mm"], strict=True):
         if run_mm is None:
             raise QuantityError(f"edge {edge_no}: the length of its run is not recorded")
-    runs = map(Run, job["edge_no"], job["run_mm"])
-    return _plan_runs(tuple(runs), rules)
+    return tuple(map(Run, job["edge_no"], job["run_mm"])), rules
 
 
 @cache

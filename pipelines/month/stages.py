@@ -9,6 +9,7 @@ from pipelines.allowances.proposals import suggest
 from pipelines.allowances.scores import score_suggestions
 from pipelines.calibration.fits import Fits, fit_all
 from pipelines.costing.moving_average import cost_on_average
+from pipelines.cutting.booked_loads import plan_loads
 from pipelines.cutting.past_plans import plan_jobs
 from pipelines.cutting.sheet_plans import plan_sheets
 from pipelines.month.graph import Frames, Stage
@@ -61,6 +62,15 @@ def list_stages(
             lambda read: cost_on_average(
                 read["result.lot"], read["feed.stock_out"], read["ledger.materials"]
             ),
+        ),
+        Stage(
+            "loads",
+            "planning what to load for the booked jobs",
+            ("feed.booked_run", "stock.rack_piece"),
+            ("result.cut_load",),
+            lambda read: {
+                "result.cut_load": plan_loads(read["feed.booked_run"], read["stock.rack_piece"])
+            },
         ),
         *_learning_stages(),
         *list_stock_stages(),

@@ -88,6 +88,8 @@ _COLUMNS = {
     "page.stock_date": "material s, lot s, places s, quantity q, base_unit s, expires_on d, "
     "days_left i",
     "page.bought_by_month": "material s, base_unit s, month_on d, packs q, quantity q, price_gbp p",
+    "page.booked_load": "job_ref s, job_type s, planned_on d, material s, lengths_count i, "
+    "rack_count i, rack_pieces_mm s, net_mm i, gap_mm i",
     "page.booked_job": "job_ref s, job_type s, planned_on d, area_m2 q",
     "page.bought_rate": "material s, base_unit s, month_count i, bought_quantity q, area_m2 q, "
     "rate f, low_rate f, high_rate f, allowed_rate f, rate_label s",
