@@ -20,6 +20,7 @@ MOST_ROUNDS = 400
 MOST_NODES = 300
 
 _TOLERANCE_MM = 1e-6
+_TOLERANCE_RATIO = 1e-9
 
 Counts = tuple[int, ...]
 """How many runs of each distinct remainder are in a group."""
@@ -83,7 +84,7 @@ def _round_up(bound_mm: float, rules: LengthRules) -> int:
     if rules.keep_from_mm >= rules.stock_length_mm:
         priced_mm = rules.joint_price_mm if rules.joint_rule == "priced" else 0
         step_mm = gcd(rules.stock_length_mm, priced_mm)
-    return ceil((bound_mm - _TOLERANCE_MM * max(1.0, bound_mm / 1000)) / step_mm) * step_mm
+    return ceil((bound_mm - max(_TOLERANCE_MM, _TOLERANCE_RATIO * bound_mm)) / step_mm) * step_mm
 
 
 def _model(

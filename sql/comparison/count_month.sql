@@ -69,7 +69,7 @@ SELECT
     CASE
         WHEN round(summed.no_job_gbp, 0) > 0
             THEN
-                cast(cast(round(summed.no_job_gbp, 0) AS BIGINT) AS VARCHAR)
+                '£' || cast(cast(round(summed.no_job_gbp, 0) AS BIGINT) AS VARCHAR)
                 || ' of material this month has no job against it.'
         WHEN summed.not_tested_count = summed.span_count
             THEN

@@ -5,16 +5,16 @@
 -- Units:     mm; in the order of the days, a rack piece goes to the first job that it serves
 -- Left out:  trims of which no plan could be made
 SELECT
-    load.job_ref,
+    planned.job_ref,
     job.job_type,
-    load.planned_on,
-    load.material,
-    load.lengths_count,
-    load.rack_count,
-    load.rack_pieces_mm,
-    load.net_mm,
-    load.gap_mm
-FROM result.cut_load AS load
-INNER JOIN ledger.jobs AS job ON load.job_ref = job.job_ref
-WHERE load.problem IS NULL
-ORDER BY load.planned_on ASC NULLS LAST, load.job_ref ASC, load.material ASC
+    planned.planned_on,
+    planned.material,
+    planned.lengths_count,
+    planned.rack_count,
+    planned.rack_pieces_mm,
+    planned.net_mm,
+    planned.gap_mm
+FROM result.cut_load AS planned
+INNER JOIN ledger.jobs AS job ON planned.job_ref = job.job_ref
+WHERE planned.problem IS NULL
+ORDER BY planned.planned_on ASC NULLS LAST, planned.job_ref ASC, planned.material ASC

@@ -36,12 +36,12 @@ FAULTS = {
             "count_month": """
                 month_on   | no_job_gbp | evidence_sentence
                 -----------+------------+--------------------------------------------------
-                2025-05-01 | 300.00     | 300 of material this month has no job against it.
+                2025-05-01 | 300.00     | £300 of material this month has no job against it.
                 2026-04-01 | 0.49       | All of it has.
-                2026-05-01 | 211.60     | 212 of material this month has no job against it.
+                2026-05-01 | 211.60     | £212 of material this month has no job against it.
             """
         },
-        ["May 2026: 212 of material this month has no job against it."],
+        ["May 2026: £212 of material this month has no job against it."],
     ),
     "rows_not_accounted_for": (
         {

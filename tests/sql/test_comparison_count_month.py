@@ -32,7 +32,7 @@ def test_a_month_says_in_pounds_what_no_job_answers_for(relation):
         """
         month_on   | span_count | not_tested_count | beyond_count | no_job_gbp | more_gbp | within_gbp | sums_sentence           | evidence_sentence
         -----------+------------+------------------+--------------+------------+----------+------------+-------------------------+------------------------------------------------
-        2026-04-01 | 4          | 0                | 3            | 211.60     | 30.00    | 3.25       | The sums add up.        | 212 of material this month has no job against it.
+        2026-04-01 | 4          | 0                | 3            | 211.60     | 30.00    | 3.25       | The sums add up.        | £212 of material this month has no job against it.
         2026-05-01 | 1          | 1                | 0            | 0.00       | 0.00     | 0.00       | The sums do not add up. | Not known: jobs of this month do not say what they took.
         """,
     )

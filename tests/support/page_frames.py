@@ -542,6 +542,11 @@ def _buyer_rows() -> dict[str, list[tuple[Any, ...]]]:
             for i, month in enumerate(_months(24))
             if i % 3 != 1
         ],
+        "page.booked_load": [
+            ("2026-021", "garage", date(2026, 6, 4), "drip trim", 2, 1, "1200", 6000, 0),
+            ("2026-021", "garage", date(2026, 6, 4), "wall fillet", 0, 2, "850, 2400", 3100, 0),
+            ("2026-024", "dormer", None, "drip trim", 1, 0, None, 2900, 0),
+        ],
         "page.booked_job": [
             ("2026-051", "double garage", date(2026, 6, 9), 32.5),
             ("2026-052", "dormer", date(2026, 6, 15), 6.2),
