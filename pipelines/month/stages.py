@@ -8,10 +8,7 @@ import polars as pl
 from pipelines.allowances.proposals import suggest
 from pipelines.allowances.scores import score_suggestions
 from pipelines.calibration.fits import Fits, fit_all
-from pipelines.costing.moving_average import cost_on_average
-from pipelines.cutting.booked_loads import plan_loads
-from pipelines.cutting.past_plans import plan_jobs
-from pipelines.cutting.sheet_plans import plan_sheets
+from pipelines.month.cutting_stages import list_cutting_stages
 from pipelines.month.graph import Frames, Stage
 from pipelines.month.read_receipt import ReadReceipt
 from pipelines.month.receipts import judge_receipts
@@ -47,43 +44,10 @@ def list_stages(
             _JUDGED_TABLES,
             lambda _: judge_receipts(receipts, settings, as_of),
         ),
-        Stage(
-            "plans",
-            "finding the least material of every job",
-            ("feed.cut_run", "feed.sheet_roof", "feed.roof_edge"),
-            ("result.cut_job", "result.cut_piece"),
-            _plan,
-        ),
-        Stage(
-            "average costs",
-            "costing the stock that is on a moving average",
-            ("result.lot", "feed.stock_out", "ledger.materials"),
-            ("result.average_issue", "result.average_left"),
-            lambda read: cost_on_average(
-                read["result.lot"], read["feed.stock_out"], read["ledger.materials"]
-            ),
-        ),
-        Stage(
-            "loads",
-            "planning what to load for the booked jobs",
-            ("feed.booked_run", "stock.rack_piece"),
-            ("result.cut_load",),
-            lambda read: {
-                "result.cut_load": plan_loads(read["feed.booked_run"], read["stock.rack_piece"])
-            },
-        ),
+        *list_cutting_stages(),
         *_learning_stages(),
         *list_stock_stages(),
     )
-
-
-def _plan(read: Frames) -> Frames:
-    by_length = plan_jobs(read["feed.cut_run"])
-    sheets = plan_sheets(read["feed.sheet_roof"], read["feed.roof_edge"])
-    return {
-        "result.cut_job": pl.concat([by_length.cut_job, sheets]),
-        "result.cut_piece": by_length.cut_piece,
-    }
 
 
 def _learning_stages() -> tuple[Stage, ...]:

@@ -1,13 +1,23 @@
-"""The stages of a run that hold counts against papers."""
+"""The stages of a run over the stock: what it costs on average, counts held against papers."""
 
+from pipelines.costing.moving_average import cost_on_average
 from pipelines.month.graph import Frames, Stage
 from pipelines.stock.count_tests import judge_counts
 from pipelines.stock.shared_use import share_use
 
 
 def list_stock_stages() -> tuple[Stage, ...]:
-    """Return the stages over counts: their tests, and use that only counts tell."""
+    """Return the stages over lots and counts."""
     return (
+        Stage(
+            "average costs",
+            "costing the stock that is on a moving average",
+            ("result.lot", "feed.stock_out", "ledger.materials"),
+            ("result.average_issue", "result.average_left"),
+            lambda read: cost_on_average(
+                read["result.lot"], read["feed.stock_out"], read["ledger.materials"]
+            ),
+        ),
         Stage(
             "count tests",
             "holding counts against the papers",
