@@ -1,5 +1,6 @@
 """What is booked, and what is on order for it."""
 
+import re
 from typing import Any
 
 import polars as pl
@@ -65,8 +66,7 @@ def _list_load(frame: pl.DataFrame) -> Table:
 def _from_rack(pieces_mm: str | None) -> str:
     if pieces_mm is None:
         return "none"
-    lengths = map(int, pieces_mm.split(", "))
-    return ", ".join(f"{length:,}".replace(",", words.NO_BREAK) for length in lengths)
+    return re.sub(r"\b(\d)(\d{3})\b", rf"\1{words.NO_BREAK}\2", pieces_mm)
 
 
 def _come(row: dict[str, Any]) -> str:

@@ -197,6 +197,8 @@ def _rack(papers: Papers, issued: dict[KEY, int]) -> tuple[dict[KEY, int], dict[
 def _moves(papers: Papers) -> Iterator[tuple[date, bool, str, int, str]]:
     done = finished(papers)
     for piece in papers.offcuts:
+        if piece["fate"] == "binned":
+            continue
         ref = piece["job_ref"]
         on = done[ref]["completed_on"].date()
         yield on, piece["fate"] == "from_rack", ref, piece["length_mm"], piece["material"]
