@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from itertools import accumulate
 
 from pipelines.cutting.board_plans import BoardPiece, BoardRow, BoardRules
@@ -39,7 +40,8 @@ class _Laid:
         return self.boards_count, -kept_mm, self.pieces_count
 
 
-def lay_rows(rows_mm: Sequence[int], rules: BoardRules, *, reuses: bool) -> tuple[BoardRow, ...]:
+@lru_cache(maxsize=8192)
+def lay_rows(rows_mm: tuple[int, ...], rules: BoardRules, *, reuses: bool) -> tuple[BoardRow, ...]:
     """
     Lay rows one after the other from the same side, with the fewest boards that are found.
 
