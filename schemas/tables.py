@@ -129,15 +129,18 @@ TABLES: dict[str, pa.DataFrameSchema] = {
     ),
     "result.fit": _table(
         "What the jobs say of a material.",
-        "material, base_unit, line_count, type_count, reference_quantity, fitted_fixed_loss, "
-        "mean_ratio, error_ratio, low_error_ratio, high_error_ratio, mean_error_ratio, "
-        "load_share_ratio, is_thin, note",
-        blank="note, fitted_fixed_loss, mean_ratio, error_ratio, low_error_ratio, "
+        "material, base_unit, line_count, effective_job_count, capped_count, type_count, "
+        "reference_quantity, fitted_fixed_loss, mean_ratio, error_ratio, low_error_ratio, "
+        "high_error_ratio, mean_error_ratio, size_spread_ratio, type_spread_ratio, "
+        "likeliest_spread_ratio, scatter_ratio, load_share_ratio, is_thin, note",
+        blank="capped_count, size_spread_ratio, type_spread_ratio, likeliest_spread_ratio, "
+        "scatter_ratio, note, fitted_fixed_loss, mean_ratio, error_ratio, low_error_ratio, "
         "high_error_ratio, mean_error_ratio, reference_quantity",
     ),
     "result.fit_rate": _table(
         "What the jobs say of a material on a job type.",
-        "material, job_type, job_count, own_ratio, trust_ratio, pooled_ratio",
+        "material, job_type, job_count, effective_job_count, own_ratio, trust_ratio, "
+        "others_ratio, pooled_ratio",
         blank="own_ratio",
     ),
     "result.proposal": _table(

@@ -49,7 +49,7 @@ def foretell_month(
     finished = pl.col("completed_on")
     before = use_lines.filter(finished < first_on)
     month = use_lines.filter(finished >= first_on, finished < pl.lit(first_on).dt.offset_by("1mo"))
-    suggested = _suggest_from(before, load_share, job_types)
+    suggested = _suggest_from(before, load_share, job_types, first_on)
     used, base = pl.col("used_quantity").sum(), pl.col("base_quantity").sum()
     ratios = before.sort(*_JOB).group_by("material").agg(one_ratio=used / base - 1)
     asked = (
@@ -68,9 +68,9 @@ def foretell_month(
 
 
 def _suggest_from(
-    before: pl.DataFrame, load_share: float, job_types: Sequence[str]
+    before: pl.DataFrame, load_share: float, job_types: Sequence[str], first_on: date
 ) -> pl.DataFrame:
-    fits = fit_all(before, load_share, job_types)
+    fits = fit_all(before, load_share, job_types, first_on)
     return (
         suggest(fits, before, _NOTHING_HELD_BACK)
         .filter("is_offered")

@@ -69,9 +69,15 @@ def _ratios() -> list[pl.Expr]:
         pl.col("fitted_fixed_loss").round(QUANTITY_DIGITS).alias("suggested_fixed_loss"),
         price.alias("suggested_price_ratio"),
         load.alias("suggested_load_ratio"),
-        _round_ratio(pooled + pl.col("low_error_ratio")).alias("low_ratio"),
-        _round_ratio(pooled + pl.col("high_error_ratio")).alias("high_ratio"),
+        _round_ratio(pooled + _spread() * pl.col("low_error_ratio")).alias("low_ratio"),
+        _round_ratio(pooled + _spread() * pl.col("high_error_ratio")).alias("high_ratio"),
     ]
+
+
+def _spread() -> pl.Expr:
+    size = pl.col("reference_quantity") / pl.col("typical_base_quantity")
+    growing = pl.col("size_spread_ratio")
+    return (1 - growing + growing * size**2).sqrt()
 
 
 def _round_ratio(ratio: pl.Expr) -> pl.Expr:

@@ -22,7 +22,7 @@ def write_sentence(row: Mapping[str, Any]) -> str | None:
     Say what the jobs used, how far they are leaned on, and what the suggestion comes to.
 
     Args:
-        row: a row of `result.proposal` with own_ratio, trust_ratio, mean_ratio,
+        row: a row of `result.proposal` with own_ratio, trust_ratio, others_ratio,
             mean_error_ratio, line_count, load_share_ratio, is_thin beside it.
 
     Returns:
@@ -38,7 +38,7 @@ def write_sentence(row: Mapping[str, Any]) -> str | None:
 
 def _say_use(row: Mapping[str, Any]) -> str:
     need = _show(row, row["typical_base_quantity"])
-    of_all = _show_use(row, row["mean_ratio"])
+    of_all = _show_use(row, row["others_ratio"])
     if row["job_count"] == 0:
         return (
             f"No {row['job_type']} jobs on record: on a usual need of {need} all your jobs used "

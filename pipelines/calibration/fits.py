@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import asdict, dataclass
+from datetime import date
 from typing import Any
 
 import polars as pl
@@ -19,7 +20,12 @@ class Fits:
     fit_rate: pl.DataFrame
 
 
-def fit_all(use_lines: pl.DataFrame, load_share: float, job_types: Sequence[str] = ()) -> Fits:
+def fit_all(
+    use_lines: pl.DataFrame,
+    load_share: float,
+    job_types: Sequence[str] = (),
+    as_of: date | None = None,
+) -> Fits:
     """
     Fit every material of the fitted kinds.
 
@@ -28,6 +34,7 @@ def fit_all(use_lines: pl.DataFrame, load_share: float, job_types: Sequence[str]
             fitted are passed over.
         load_share: share of jobs that shall not run short, between 0 and 1.
         job_types: job types that get a rate even without a job.
+        as_of: the day on which the jobs are looked back on; None: that of a material's newest job.
 
     Returns:
         Frames shaped as `result.fit` and `result.fit_rate`, sorted by material and job type. A
@@ -38,10 +45,10 @@ def fit_all(use_lines: pl.DataFrame, load_share: float, job_types: Sequence[str]
         QuantityError: as `fit_material` does.
 
     """
-    fitted = use_lines.filter(pl.col("kind").is_in(FITTED_KINDS)).sort("material")
+    fitted = use_lines.filter(pl.col("kind").is_in(FITTED_KINDS))
     fits = [
-        fit_material(lines, load_share, job_types)
-        for lines in fitted.partition_by("material", maintain_order=True)
+        fit_material(lines, load_share, job_types, as_of)
+        for _, lines in sorted(fitted.partition_by("material", as_dict=True).items())
     ]
     rates = [
         {"material": fit.material} | asdict(rate)

@@ -4,7 +4,7 @@ from math import ceil
 
 import numpy as np
 
-from pipelines.calibration.pooling import Floats, Pooling
+from pipelines.calibration.mixed_model import Floats
 
 MOST_LEVERAGE = 0.5
 """A job that all but sets its own fit is not blown up further than twice its miss."""
@@ -13,14 +13,13 @@ ROUNDING = 1e-9
 """Slack for shares that binary fractions hold a hair too large."""
 
 
-def miss_by_others(misses: Floats, pooling: Pooling) -> Floats:
+def miss_by_others(misses: Floats, leverage: Floats) -> Floats:
     """
     Turn each job's miss by the fit into its miss by the fit to all other jobs.
 
     Exact for a leverage up to `MOST_LEVERAGE`: miss / (1 - leverage).
     """
-    leverage: Floats = np.minimum(pooling.leverage, MOST_LEVERAGE)
-    return misses / (1 - leverage)
+    return np.asarray(misses / (1 - np.minimum(leverage, MOST_LEVERAGE)))
 
 
 def rank_of_share(count: int, share: float) -> int:
@@ -33,7 +32,14 @@ def rank_of_share(count: int, share: float) -> int:
     return ceil((count + 1) * share - ROUNDING)
 
 
-def miss_at_share(misses: Floats, share: float) -> float:
-    """Give the miss that `share` of jobs stays within; the largest where too few can tell."""
-    rank = min(max(rank_of_share(len(misses), share), 1), len(misses))
-    return float(np.sort(misses)[rank - 1])
+def miss_at_share(misses: Floats, weights: Floats, share: float) -> float:
+    """
+    Give the miss that `share` of jobs, by weight, stays within; the largest where few can tell.
+
+    The smallest miss at which the weights add up to the share of all weights and a mean one more.
+    """
+    order = np.argsort(misses)
+    reached = np.cumsum(weights[order])
+    wanted = share * (reached[-1] + reached[-1] / len(misses))
+    rank = int(np.searchsorted(reached, wanted - ROUNDING * reached[-1] / len(misses)))
+    return float(misses[order[min(rank, len(misses) - 1)]])

@@ -3,18 +3,19 @@
 from dataclasses import dataclass
 
 import numpy as np
-import numpy.typing as npt
 
-Floats = npt.NDArray[np.float64]
-Positions = npt.NDArray[np.int64]
+from pipelines.calibration.mixed_model import Design, Floats, Positions, Solutions, lay_out, solve
 
-TYPE_SPREAD_RATIO = 0.4
-"""Spread between job types over the scatter of jobs within a type, the same for every material.
+SPREAD_RATIOS: Floats = np.array([0.01, *np.linspace(0.05, 1.5, 16), 2.0, 3.0])
+"""Spreads between job types over the scatter of jobs within a type, each of which may be true.
 
-Set, not estimated: from the few jobs that most types have, an estimate comes out 0 about as often
-as not; all types then share one rate in one month and part again in the next. At 0.4 a type's own
-jobs weigh as much as all jobs from 1 / 0.4^2, so about six, jobs on.
+No single one is taken: from the few jobs that most types have, the likeliest comes out 0 about as
+often as not; all types would then share one rate in one month and part again in the next.
 """
+
+_CELL_EDGES = np.array([0.0, *(SPREAD_RATIOS[1:] + SPREAD_RATIOS[:-1]) / 2, 3.0])
+PRIOR: Floats = np.exp(-(SPREAD_RATIOS**2) / 2) * np.diff(_CELL_EDGES)
+"""Half-normal belief in each spread before any job is seen, times the step of the grid."""
 
 SAME_SIZE = 1e-9
 """Spread of the sizes, over their square, below which all jobs are of one size."""
@@ -25,83 +26,118 @@ class Pooling:
     """
     What jobs in groups say of a mean, a slope and each group's own level.
 
-    `own` (not a number for a group without jobs), `trust` and `rate` hold one figure for each
-    group, `fitted` and `leverage` one for each job.
+    rate = trust x own + (1 - trust) x others, one figure for each group, as are `group_weight`
+    (what its jobs count) and `own` (not a number for a group without jobs). `fitted` holds one
+    figure for each job, `inverse` is that of the equations, `belief` that in each of
+    `SPREAD_RATIOS`.
     """
 
     mean: float
     slope: float
     own: Floats
     trust: Floats
+    others: Floats
     rate: Floats
+    group_weight: Floats
     fitted: Floats
-    leverage: Floats
+    inverse: Floats
+    belief: Floats
+    variance: float
 
 
 @dataclass(frozen=True)
-class _Groups:
-    """Jobs counted by group, with the two weights that pooling gives a group."""
+class Grouped:
+    """Jobs whose ratio is pooled: their size (None: no slope), group and weights."""
 
-    position: Positions
-    count: Floats
-    trust: Floats
-    weight: Floats
-
-    def average(self, values: Floats) -> Floats:
-        total = np.bincount(self.position, weights=values, minlength=len(self.count))
-        return total / np.maximum(self.count, 1.0)
-
-    def centre(self, averages: Floats) -> float:
-        return float((self.weight * averages).sum() / self.weight.sum())
+    design: Design
+    size: Floats | None
+    group: Positions
 
 
-def pool(
-    ratio: Floats, size: Floats, group: Positions, *, group_count: int, spread_ratio: float
-) -> Pooling:
+def group_jobs(
+    size: Floats, group: Positions, group_count: int, weight: Floats, spread: Floats
+) -> Grouped:
     """
-    Solve the mixed model ratio = mean + slope x size + level of the group + scatter.
+    Make ready for `pool`.
 
-    Group levels have `spread_ratio` times the spread of the scatter. The mixed-model equations
-    (Henderson) are solved in closed form: a group of n jobs is trusted B = n / (n + 1 / spread^2),
-    its level is B (own - mean), with own = average of ratio - slope x size over its jobs.
+    Args:
+        size: the column of the slope. All equal: the slope can't be told and is left out.
+        group: position of each job's group, 0 to group_count - 1.
+        group_count: groups, with jobs or without; one without gets the mean.
+        weight: what each job counts.
+        spread: scatter of each job over that of a job of usual size.
+
+    """
+    told = bool(np.var(size) > SAME_SIZE * np.mean(size**2))
+    columns = [np.ones_like(size), size] if told else [np.ones_like(size)]
+    design = lay_out(
+        np.array(columns), [group], [group_count], weight / spread**2, float(weight.sum())
+    )
+    return Grouped(design, size if told else None, group)
+
+
+def pool(ratio: Floats, jobs: Grouped) -> Pooling:
+    """
+    Fit ratio = mean + slope x size + level of the group + scatter, averaged over the spread.
+
+    For each of `SPREAD_RATIOS` the mixed-model equations (Henderson) are solved; answers are
+    averaged by restricted likelihood times `PRIOR`. At one spread a group whose jobs count n is
+    trusted n / (n + 1 / spread^2), own = its average of ratio - slope x size; the average over
+    spreads is again such a mean, with others = the mean that its rest is drawn to.
 
     Args:
         ratio: what was measured on each job, centred near 0.
-        size: the column of the slope. All equal: the slope can't be told and is 0.
-        group: position of each job's group, 0 to group_count - 1.
-        group_count: groups, with jobs or without; one without gets the mean.
-        spread_ratio: spread between groups over the scatter within, above 0.
-
-    Returns:
-        `rate` = mean + level of the group; `leverage` = change of a job's own fitted figure with
-        its ratio, with which (ratio - fitted) / (1 - leverage) is the miss of the job by the
-        fit to all other jobs.
+        jobs: as `group_jobs` makes them.
 
     """
-    groups = _group(group, group_count, spread_ratio)
-    own_ratio, own_size = groups.average(ratio), groups.average(size)
-    centre_size = groups.centre(own_size)
-    trust = groups.trust[group]
-    pull = (size - own_size[group]) + (1 - trust) * (own_size[group] - centre_size)
-    spread = float((pull * (size - centre_size)).sum())
-    told = spread > SAME_SIZE * float((size**2).sum())
-    slope = float((pull * ratio).sum()) / spread if told else 0.0
-    mean = groups.centre(own_ratio) - slope * centre_size
-    own = own_ratio - slope * own_size
-    rate = groups.trust * own + (1 - groups.trust) * mean
-    leverage = trust / groups.count[group] + (1 - trust) ** 2 / groups.weight.sum()
+    solved = solve(jobs.design, ratio, SPREAD_RATIOS[:, None])
+    belief = _weigh(solved.log_likelihood)
+    count = jobs.design.column_count
+    estimate = belief @ solved.estimate
+    mean, slope = float(estimate[0]), float(estimate[1]) if count > 1 else 0.0
+    rate = mean + estimate[count:]
+    size = np.zeros_like(ratio) if jobs.size is None else jobs.size
+    weight = np.diag(jobs.design.matrix)[count:]
+    trust, others, own = _split(solved, belief, weight, rate)
     return Pooling(
         mean=mean,
         slope=slope,
-        own=np.where(groups.count > 0, own, np.nan),
-        trust=groups.trust,
-        rate=rate,
-        fitted=rate[group] + slope * size,
-        leverage=leverage + pull**2 / spread if told else leverage,
+        own=own,
+        trust=trust,
+        others=others,
+        rate=np.where(weight > 0, rate, mean),
+        group_weight=weight,
+        fitted=rate[jobs.group] + slope * size,
+        inverse=np.einsum("g,gij->ij", belief, solved.inverse),
+        belief=belief,
+        variance=float(belief @ solved.variance),
     )
 
 
-def _group(group: Positions, group_count: int, spread_ratio: float) -> _Groups:
-    count = np.bincount(group, minlength=group_count).astype(np.float64)
-    trust = count / (count + spread_ratio**-2)
-    return _Groups(group, count, trust, weight=count / (1 + count * spread_ratio**2))
+def _weigh(log_likelihood: Floats) -> Floats:
+    weight = np.exp(log_likelihood - log_likelihood.max()) * PRIOR
+    return np.asarray(weight / weight.sum())
+
+
+def _split(
+    solved: Solutions, belief: Floats, weight: Floats, rate: Floats
+) -> tuple[Floats, Floats, Floats]:
+    each = weight / (weight + SPREAD_RATIOS[:, None] ** -2)
+    trust = belief @ each
+    doubt = belief[:, None] * (1 - each)
+    others = (doubt * solved.estimate[:, :1]).sum(axis=0) / doubt.sum(axis=0)
+    has_jobs = weight > 0
+    own = np.full_like(rate, np.nan)
+    own[has_jobs] = ((rate - (1 - trust) * others) / np.where(has_jobs, trust, 1))[has_jobs]
+    return trust, others, own
+
+
+def lever(jobs: Grouped, pooling: Pooling) -> Floats:
+    """Give the change of each job's own fitted figure with its ratio, beliefs held."""
+    inverse = pooling.inverse
+    count = jobs.design.column_count
+    pull = (inverse[0, 0] + 2 * inverse[0, count:] + np.diag(inverse)[count:])[jobs.group]
+    if jobs.size is not None:
+        by_size = 2 * (inverse[0, 1] + inverse[1, count:])[jobs.group]
+        pull = pull + jobs.size * (by_size + jobs.size * inverse[1, 1])
+    return np.asarray(jobs.design.precision * pull)

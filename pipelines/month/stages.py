@@ -77,9 +77,11 @@ def _learning_stages() -> tuple[Stage, ...]:
 
 
 def _fit(read: Frames) -> Frames:
-    share = read["setting.firm"]["load_share_ratio"][0]
+    firm = read["setting.firm"].row(0, named=True)
     job_types = read["setting.job_type"]["job_type"].to_list()
-    fits = fit_all(read["learn.use_line"], share, job_types)
+    fits = fit_all(
+        read["learn.use_line"], firm["load_share_ratio"], job_types, firm["month_end_on"]
+    )
     return {"result.fit": fits.fit, "result.fit_rate": fits.fit_rate}
 
 

@@ -4,9 +4,22 @@
 -- Reads:     learn.use_line, usage.job_quantity, ledger.jobs, result.fit,
 --            result.fit_rate, stock.price_in_force, usage.calendar
 -- Units:     base units; usual low and high: what eight jobs in ten of the type use on this base,
---            base + fixed loss + (rate of the type + miss) x base; GBP beyond high, today's price
+--            base + fixed loss + (rate of the type + miss at its size) x base; GBP beyond high,
+--            today's price
 -- Left out:  lines held back; use below the usual; materials without a fit or a price
 WITH
+spread AS (
+    SELECT
+        line.job_ref,
+        line.material,
+        sqrt(
+            1 - fit.size_spread_ratio
+            + fit.size_spread_ratio * power(fit.reference_quantity / line.base_quantity, 2)
+        ) AS beside_usual_size
+    FROM learn.use_line AS line
+    INNER JOIN result.fit AS fit ON line.material = fit.material
+),
+
 usual AS (
     SELECT
         line.job_ref,
@@ -17,16 +30,21 @@ usual AS (
         line.used_quantity,
         line.base_quantity
         + fit.fitted_fixed_loss
-        + (coalesce(rated.pooled_ratio, fit.mean_ratio) + fit.low_error_ratio) * line.base_quantity
-            AS low_quantity,
+        + (
+            coalesce(rated.pooled_ratio, fit.mean_ratio)
+            + fit.low_error_ratio * spread.beside_usual_size
+        ) * line.base_quantity AS low_quantity,
         line.base_quantity
         + fit.fitted_fixed_loss
-        + (coalesce(rated.pooled_ratio, fit.mean_ratio) + fit.high_error_ratio) * line.base_quantity
-            AS high_quantity
+        + (
+            coalesce(rated.pooled_ratio, fit.mean_ratio)
+            + fit.high_error_ratio * spread.beside_usual_size
+        ) * line.base_quantity AS high_quantity
     FROM learn.use_line AS line
     INNER JOIN usage.calendar AS calendar
         ON line.completed_on BETWEEN calendar.lately_from_on AND calendar.month_end_on
     INNER JOIN result.fit AS fit ON line.material = fit.material
+    INNER JOIN spread ON line.job_ref = spread.job_ref AND line.material = spread.material
     LEFT JOIN result.fit_rate AS rated
         ON line.material = rated.material AND line.job_type = rated.job_type
 )

@@ -2,6 +2,7 @@
 
 from datetime import date, timedelta
 
+import numpy as np
 import polars as pl
 import pytest
 from hypothesis import assume, given, settings
@@ -10,6 +11,7 @@ from polars.testing import assert_frame_equal
 
 from pipelines.calibration.fits import fit_all
 from pipelines.calibration.material_fit import MaterialFit, fit_material
+from pipelines.calibration.pooling import group_jobs, pool
 
 TYPES = ("bay", "dormer", "garage")
 
@@ -97,7 +99,7 @@ def test_a_rate_lies_between_the_types_own_and_that_of_all_by_its_trust(
 
     for rate in found.rates:
         if rate.own_ratio is not None:
-            leaned = rate.trust_ratio * rate.own_ratio + (1 - rate.trust_ratio) * found.mean_ratio
+            leaned = rate.trust_ratio * rate.own_ratio + (1 - rate.trust_ratio) * rate.others_ratio
             assert rate.pooled_ratio == pytest.approx(leaned, abs=1e-12)
 
 
@@ -143,3 +145,45 @@ def test_other_names_for_the_types_only_rename_the_rates(
     assume(before.is_fixed_loss_refused == after.is_fixed_loss_refused)
     expected = {names.get(job_type, job_type): rate for job_type, rate in pooled(before).items()}
     assert pooled(after) == pytest.approx(expected, abs=1e-9)
+
+
+@given(given_jobs=jobs, months=st.integers(1, 30))
+@few
+def test_all_dates_some_months_later_change_nothing(
+    given_jobs: list[tuple[float, float, str]], months: int
+) -> None:
+    use_lines = lines(given_jobs)
+    later = use_lines.with_columns(pl.col("completed_on").dt.offset_by(f"{months}mo"))
+
+    assert fit(use_lines) == fit(later)
+
+
+@given(given_jobs=jobs)
+@few
+def test_every_job_twice_at_half_the_weight_gives_the_same_pooling(
+    given_jobs: list[tuple[float, float, str]],
+) -> None:
+    size = np.array([20 / base for base, _, _ in given_jobs])
+    ratio = np.array([ratio for _, ratio, _ in given_jobs])
+    group = np.array([TYPES.index(kind) for _, _, kind in given_jobs])
+    ones = np.ones(len(size))
+
+    once = pool(ratio, group_jobs(size, group, 3, ones, ones))
+    twice = pool(
+        np.tile(ratio, 2),
+        group_jobs(np.tile(size, 2), np.tile(group, 2), 3, np.tile(ones / 2, 2), np.tile(ones, 2)),
+    )
+
+    assert twice.rate == pytest.approx(once.rate, abs=1e-7)
+    assert twice.trust == pytest.approx(once.trust, abs=1e-7)
+
+
+@given(given_jobs=jobs)
+@few
+def test_a_type_whose_jobs_count_more_is_never_trusted_less(
+    given_jobs: list[tuple[float, float, str]],
+) -> None:
+    rates = sorted(fit(lines(given_jobs)).rates, key=lambda rate: rate.effective_job_count)
+
+    trusts = [rate.trust_ratio for rate in rates]
+    assert trusts == sorted(trusts)

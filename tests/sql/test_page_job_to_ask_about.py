@@ -5,7 +5,7 @@ LINES = """
     ---------+----------+--------------+----------+-----------+---------------+--------------
     2026-001 | garage   | 2026-04-01   | resin    | kg        | 20            | 40
     2026-002 | garage   | 2026-04-01   | resin    | kg        | 20            | 29.2
-    2026-003 | bay      | 2026-04-01   | resin    | kg        | 20            | 40
+    2026-003 | bay      | 2026-04-01   | resin    | kg        | 10            | 20
     2026-004 | garage   | 2026-02-01   | resin    | kg        | 20            | 99
 """
 
@@ -15,9 +15,9 @@ def test_beyond_what_eight_in_ten_use_with_the_paper_asked_about_first(relation)
         "page.job_to_ask_about",
         use_line=LINES,
         fit="""
-            material | fitted_fixed_loss | mean_ratio | low_error_ratio | high_error_ratio
-            ---------+-------------------+------------+-----------------+-----------------
-            resin    | 2                 | 0.30       | -0.08           | 0.06
+            material | reference_quantity | size_spread_ratio | fitted_fixed_loss | mean_ratio | low_error_ratio | high_error_ratio
+            ---------+--------------------+-------------------+-------------------+------------+-----------------+-----------------
+            resin    | 20                 | 1                 | 2                 | 0.30       | -0.08           | 0.06
         """,
         fit_rate="""
             material | job_type | pooled_ratio
@@ -46,13 +46,14 @@ def test_beyond_what_eight_in_ten_use_with_the_paper_asked_about_first(relation)
         """,
     )
 
-    # garages: 20 + 2 + (0.30 - 0.08) x 20 = 26.4 to 20 + 2 + 0.36 x 20 = 29.2; bays 2 kg more
+    # garages: 20 + 2 + (0.30 - 0.08) x 20 = 26.4 to 20 + 2 + 0.36 x 20 = 29.2; a bay of half
+    # the usual size misses by twice as much of its base: 10 + 2 + (0.40 - 0.16) x 10 to (+ 0.12)
     assert_drawn(
         asked,
         """
         job_ref  | usual_low_quantity | usual_high_quantity | beyond_gbp | ask
         ---------+--------------------+---------------------+------------+---------------------------------------------------------------
         2026-001 | 26.4               | 29.2                | 32.40      | Nothing is recorded as brought back: is the return missing?
-        2026-003 | 28.4               | 31.2                | 26.40      | The roof was not measured again: was it larger than the quote?
+        2026-003 | 14.4               | 17.2                | 8.40       | The roof was not measured again: was it larger than the quote?
         """,
     )

@@ -76,13 +76,14 @@ def test_the_sentence_says_use_lean_spread_and_how_often_a_job_runs_short() -> N
 
     row = propose(lines([*even, *[("bay", 20.0, 24.0)] * 7]), held_back=held_back)[1]
 
-    # trust 14 / 20.25 = .691, all jobs (.125 x 4.321 + .2 x 3.302) / 7.623 = .1575, so .1350;
-    # misses by the others -.0373, .0160 (seven garages each) and .0224 (bays): ranks 3, 19, 20
+    # garages scatter by .025 about .125 and bays stand .075 above: types so far apart are all but
+    # kept apart, with the middle of the two, .16, for all jobs; misses by the others are near
+    # -.027 and .027 (seven garages each) and nothing (bays): ranks 3, 19, 20
     assert row["sentence"] == (
         "14 garage jobs used 22.5 kg on a usual need of 20.0 kg; all your jobs would have used "
-        "23.1 kg. We lean about seven parts in ten on them and three on all your jobs, so "
-        "22.7 kg is suggested to charge. Eight jobs in ten used between 22.0 kg and 23.1 kg. "
-        "With 23.1 kg loaded about one job in seven runs short. 2 lines were set aside."
+        "23.2 kg. We lean almost wholly on the garage jobs, so 22.5 kg is suggested to charge. "
+        "Eight jobs in ten used between 22.0 kg and 23.0 kg. With 23.0 kg loaded "
+        "about one job in seven runs short. 2 lines were set aside."
     )
 
 
