@@ -9,7 +9,7 @@ demo: $(READY)
 	$(RUN)/roofyield demo
 
 test: $(READY) check
-	$(RUN)/pytest -q -m "not slow and not bench" --durations=10
+	$(RUN)/pytest -q -n 2 --dist loadfile -m "not slow and not bench" --durations=10
 
 slow: $(READY)
 	$(RUN)/pytest -q -m slow --durations=10
