@@ -17,6 +17,7 @@ _OWN: dict[str, tuple[Any, str]] = {
     "source": (pl.String, "Which mapping read it, or canonical."),
     "outcome": (pl.String, "What became of it."),
     "message": (pl.String, "What is wrong with the file, and what to do."),
+    "file_note": (pl.String, "What a person should know of the file: passed over, or unusual."),
     "rows_read_count": (pl.Int64, "Rows that the independent counter found."),
     "accepted_count": (pl.Int64, "Rows taken in, clean or repaired."),
     "repaired_count": (pl.Int64, "Rows taken in with a repair on record."),
@@ -171,6 +172,7 @@ TABLES: dict[str, pa.DataFrameSchema] = {
         "skipped_count",
         blank="message",
     ),
+    "receipt.note": _table("What to know of files that were read.", "receipt_no, file_note"),
     "receipt.row_outcome": _table(
         "What became of every row.",
         "receipt_no, sheet, row_no, part_no, record, outcome, reason",
