@@ -14,7 +14,8 @@ _QUESTION = "What stands out in your papers?"
 _LOOKED_FOR = (
     "Looked for: prices in the quotes that invoices no longer ask, invoice lines that do not "
     "multiply out, resin and mat bought beside what is allowed, edges just over a whole number of "
-    "lengths in open quotes, and lots near or past their date."
+    "lengths in open quotes, lots near or past their date, and invoices and credits that a "
+    "statement of account names and nobody handed in."
 )
 
 

@@ -1,8 +1,10 @@
 """The first page: what came in, where the firm stands, where to read on."""
 
+from collections.abc import Iterator
+
 import polars as pl
 
-from reports import buyer, estimator, first_look, owner, theme, words
+from reports import buyer, estimator, first_look, owner, theme, to_mend, words
 from reports import firm as firms
 from reports.charts import Axis
 from reports.firm import Firm
@@ -10,7 +12,7 @@ from reports.page import Action, Ask, Drawing, Figure, Frames, Page, Section, Ta
 from reports.rows import RowChart
 
 _OWN = (
-    *firms.READS, "page.received", "page.unreadable_file", "page.reject", "page.coverage",
+    *firms.READS, "page.received", "page.file_note", *to_mend.READS, "page.coverage",
     "page.next_record", *first_look.READS,
 )  # fmt: skip
 READS: tuple[str, ...] = tuple(
@@ -18,7 +20,7 @@ READS: tuple[str, ...] = tuple(
 )
 
 _STAYS_HERE = "Nothing leaves this folder, and no page needs the internet."
-_MOST_REJECTS = 12
+_MOST_NOTES = 8
 _COUNTS = (
     "rows_read_count", "accepted_count", "repaired_count", "held_back_count", "rejected_count",
     "already_held_count", "skipped_count",
@@ -31,7 +33,7 @@ def build(frames: Frames) -> Page:
     asks = _asks(frames)
     sections = (
         _received_section(frames),
-        *_mend_sections(frames),
+        *to_mend.make_mend_sections(frames),
         _coverage_section(frames, firm),
         first_look.make_first_look_section(frames),
         _read_on_section(frames),
@@ -63,13 +65,17 @@ def _open(frames: Frames) -> str:
 def _asks(frames: Frames) -> tuple[Ask, ...]:
     asks = []
     files, rows = frames["page.unreadable_file"].height, frames["page.reject"].height
+    papers = frames["page.to_type_in"].height
+    if papers:
+        text = words.counted_in_words(papers, "paper")
+        asks.append(Ask(f"Type in {text} that no program reads.", ("The papers", "#q2")))
     if files:
         text = words.counted_in_words(files, "file")
         asks.append(Ask(f"Look at {text} that could not be read.", ("The files", "#q2")))
     if rows:
         text = words.counted_in_words(rows, "row")
         asks.append(Ask(f"Mend {text} that could not be read.", ("The rows", "#q2")))
-    place = ("Where you stand", f"#q{3 if files or rows else 2}")
+    place = ("Where you stand", f"#q{3 if files or rows or papers else 2}")
     said = frames["page.next_record"]["sentence"].head(1).to_list()
     return (*asks, *(Ask(sentence, place) for sentence in said))
 
@@ -91,7 +97,20 @@ def _received_section(frames: Frames) -> Section:
         f"{sums['rejected_count']:,} not read + {sums['already_held_count']:,} already here + "
         f"{sums['skipped_count']:,} skipped. Mended and set aside are part of taken in."
     )
-    return Section(question, finding, None, (note,), (_list_received(frame),))
+    tables = (_list_received(frame), *_list_notes(frames["page.file_note"]))
+    return Section(question, finding, None, (note,), tables)
+
+
+def _list_notes(frame: pl.DataFrame) -> Iterator[Table]:
+    if frame.is_empty():
+        return
+    rows = [
+        (words.start_upper(row["file_note"]), f"{row['file_count']:,}", row["file_name"])
+        for row in frame.head(_MOST_NOTES).iter_rows(named=True)
+    ]
+    more = frame.height - len(rows)
+    caption = "To mind in files that were read" + (f"; {more:,} more not shown" if more else "")
+    yield Table(caption, ("What", "Files", "Newest of them"), tuple(rows), frozenset({1}))
 
 
 def _none_or(count: int) -> str:
@@ -111,51 +130,6 @@ def _list_received(frame: pl.DataFrame) -> Table:
     return Table(
         "Files received so far", heads, tuple(rows), frozenset(range(1, 9)), is_counts=True
     )
-
-
-def _mend_sections(frames: Frames) -> tuple[Section, ...]:
-    files, rejects = frames["page.unreadable_file"], frames["page.reject"]
-    if files.is_empty() and rejects.is_empty():
-        return ()
-    parts = [
-        words.counted_in_words(frame.height, thing)
-        for frame, thing in ((files, "file"), (rejects, "row"))
-        if frame.height
-    ]
-    tables = []
-    if files.height:
-        told = tuple(files.select("file_name", "message").iter_rows())
-        tables.append(Table("Files that could not be read", ("File", "What to do"), told))
-    if rejects.height:
-        tables.append(_list_rejects(rejects))
-    finding = (
-        f"{words.start_upper(words.listed(parts))} could not be read; nothing of them is lost."
-    )
-    action = Action(
-        "Mend them in the workbook",
-        "The newest workbook in rejects/ holds each row as it came, with the reason beside it. "
-        "Mend it there, save, and drop it into the inbox.",
-    )
-    section = Section("What needs mending?", finding, None, (), tuple(tables), action, is_wide=True)
-    return (section,)
-
-
-def _list_rejects(frame: pl.DataFrame) -> Table:
-    rows = [
-        (
-            row["file_name"],
-            f"{row['sheet']}, row {row['row_no']}" if row["sheet"] else f"row {row['row_no']}",
-            row["column_name"] or "",
-            row["value"] or "",
-            row["reason"],
-            row["remedy"],
-        )
-        for row in frame.head(_MOST_REJECTS).iter_rows(named=True)
-    ]
-    more = frame.height - len(rows)
-    caption = "Rows that could not be read" + (f"; {more:,} more in the workbook" if more else "")
-    heads = ("File", "Where", "Column", "Value", "Why", "What would mend it")
-    return Table(caption, heads, tuple(rows))
 
 
 def _coverage_section(frames: Frames, firm: Firm) -> Section:

@@ -29,6 +29,7 @@ class Workbook:
         self._book = xlsxwriter.Workbook(str(path), _PLAIN)
         self._book.set_properties({"created": _CREATED})
         self.text = self._format()
+        self.figure = self._format(num_format="General")
         self.soft = self._format(font_color="#4B5A62", text_wrap=True)
         self.head = self._format(bold=True, bottom=1)
         self.required = self._format(bold=True, bottom=5)

@@ -169,6 +169,8 @@ COLUMNS: dict[str, Described] = {
     "packs": _any(QUANTITY, "Packs on the line; negative on a credit."),
     "pack_price_gbp": _at_least(UNIT_PRICE, "Price of one pack, ex VAT.", 0),
     "line_net_gbp": _any(MONEY, "Stated net of the line, ex VAT; negative on a credit."),
+    "gross_gbp": _any(MONEY, "Stated total of the document with VAT; negative on a credit."),
+    "statement_on": _date("Date of the statement."),
     "vat_pct": _between(QUANTITY, "VAT rate in per cent.", 0, 100, COMMON),
     "delivered_on": _date("Day the goods came."),
     "line_kind": _word("What the line is.", words.LINE_KINDS),

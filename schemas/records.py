@@ -181,6 +181,13 @@ _ALL = (
         added=("year", "quantity", "answers_receipt_no"),
     ),
     Record(
+        "statements",
+        "What suppliers' statements of account say is owed: nothing is booked by it.",
+        _split("supplier, document_type, document_no"),
+        _split("supplier, document_no, document_on, gross_gbp"),
+        _split("document_type, statement_on"),
+    ),
+    Record(
         "orders",
         "What was ordered and what has come.",
         _split("order_no, line_no"),
@@ -268,6 +275,7 @@ JUDGED_IN_ORDER = (
     "losses",
     "extras",
     "purchases",
+    "statements",
     "orders",
     "stock_counts",
     "decisions",
@@ -286,8 +294,5 @@ PROVENANCE: dict[str, type[pl.DataType]] = {
 }
 """Where a row of history came from."""
 
-FILLED_BY_JUDGING = {
-    "document_type": "invoice",
-    "line_kind": "goods",
-}
+FILLED_BY_JUDGING = {"document_type": "invoice", "line_kind": "goods"}
 """What a blank means in a column that has one plain default."""

@@ -16,6 +16,7 @@ OWN_COLUMNS: dict[str, tuple[Any, str]] = {
     "source": (pl.String, "Which mapping read it, or canonical."),
     "outcome": (pl.String, "What became of it."),
     "message": (pl.String, "What is wrong with the file, and what to do."),
+    "file_note": (pl.String, "What a person should know of the file: passed over, or unusual."),
     "rows_read_count": (pl.Int64, "Rows that the independent counter found."),
     "accepted_count": (pl.Int64, "Rows taken in, clean or repaired."),
     "repaired_count": (pl.Int64, "Rows taken in with a repair on record."),

@@ -85,6 +85,7 @@ TABLES: dict[str, pa.DataFrameSchema] = {
         "skipped_count",
         blank="message",
     ),
+    "receipt.note": _table("What to know of files that were read.", "receipt_no, file_note"),
     "receipt.row_outcome": _table(
         "What became of every row.",
         "receipt_no, sheet, row_no, part_no, record, outcome, reason",

@@ -34,6 +34,7 @@ DONE = 0
 _FAULT_CODES = {
     "unreadable": FILES_NOT_READ,
     "another kind": FILE_OF_ANOTHER_KIND,
+    "to type in": FILE_OF_ANOTHER_KIND,
     "column missing": COLUMN_MISSING,
 }
 

@@ -69,6 +69,7 @@ class Terminal:
         if summary.held_files_count:
             say(f"{_files(summary.held_files_count)} held already, word for word: nothing to do.")
         self._tell_notes("Could not be read:", summary.not_read)
+        self._tell_notes("Read, but mind:", summary.file_notes)
         self._tell_notes("Left in the inbox:", summary.left_in_inbox)
         self._tell_lines("Contradicting each other, so neither was taken in:", summary.contradicted)
         self._tell_lines("Worth a look:", summary.warnings)

@@ -10,6 +10,7 @@ from pipelines.month.folder import PARTS, FirmFolder
 from pipelines.month.run import run_month
 from reports.dictionary import write_dictionary
 from reports.templates import write_blank_workbooks
+from reports.typing_in import write_typing_workbook
 
 _SETTINGS = "settings_template.toml"
 _DICTIONARY = "what every column means.md"
@@ -66,6 +67,7 @@ def make_folder(root: Path, firm: str) -> NewFolder:
     blank = root / "blank workbooks"
     blank.mkdir()
     write_blank_workbooks(blank)
+    write_typing_workbook(blank)
     (blank / _DICTIONARY).write_text(write_dictionary(), encoding="utf-8")
     _write_starters(root)
     run_month(root)

@@ -9,7 +9,7 @@ import polars as pl
 from pipelines.checking.judging import FirmLists, JudgedRecord, judge
 from pipelines.month.mended import find_mended, mark_mended
 from pipelines.month.read_receipt import ReadReceipt
-from pipelines.receiving.handed_over import FileFault
+from pipelines.receiving.handed_over import FaultSort, FileFault, ReadFile
 from pipelines.receiving.mappings import SourceMapping
 from pipelines.receiving.reading import read_file
 from pipelines.receiving.register import Receipt
@@ -20,6 +20,7 @@ from schemas.records import RECORDS
 TAKEN_IN = "taken in"
 PARTLY = "taken in, but for a sheet"
 NOT_READ = "could not be read"
+TO_TYPE_IN = "to type in"
 
 
 def read_receipts(
@@ -53,6 +54,7 @@ def judge_receipts(
     rejects = pl.concat([one.rejects for one in judged.values()]) if judged else _NO_REJECTS
     tables = {
         "receipt.file": _files(read, outcomes),
+        "receipt.note": _notes(read),
         "receipt.row_outcome": outcomes,
         "receipt.repair": _stacked("receipt.repair", (one.repairs for one in judged.values())),
         "receipt.reject": find_mended(rejects, received, outcomes),
@@ -138,7 +140,6 @@ def _count(*outcomes: str) -> pl.Expr:
 
 def _file(one: ReadReceipt) -> dict[str, object]:
     faults = [say_fault(fault) for fault in one.file.faults]
-    outcome = TAKEN_IN if not faults else PARTLY if one.file.sheets else NOT_READ
     return {
         "receipt_no": one.receipt.receipt_no,
         "batch_no": one.batch_no,
@@ -146,10 +147,24 @@ def _file(one: ReadReceipt) -> dict[str, object]:
         "file_name": one.file.name,
         "document": one.file.document,
         "source": one.file.source,
-        "outcome": outcome,
+        "outcome": _outcome(one.file),
         "message": "; ".join(faults) or None,
         "rows_read_count": sum(sheet.units_counted for sheet in one.file.sheets),
     }
+
+
+def _outcome(file: ReadFile) -> str:
+    if not file.faults:
+        return TAKEN_IN
+    if file.sheets:
+        return PARTLY
+    is_paper = all(fault.sort is FaultSort.TO_TYPE_IN for fault in file.faults)
+    return TO_TYPE_IN if is_paper else NOT_READ
+
+
+def _notes(read: Iterable[ReadReceipt]) -> pl.DataFrame:
+    rows = [(one.receipt.receipt_no, note) for one in read for note in one.file.notes]
+    return pl.DataFrame(rows, schema=shape_of("receipt.note"), orient="row")
 
 
 def say_fault(fault: FileFault) -> str:

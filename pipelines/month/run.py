@@ -25,6 +25,7 @@ from pipelines.month.summary import (
     note_contradictions,
     note_files,
     note_left,
+    note_unusual,
     sum_files,
 )
 from pipelines.month.wordings import write_unknown_wordings
@@ -208,6 +209,7 @@ def _summarise(
         suggested_count=int(proposals["is_offered"].sum()),
         not_read=note_files(new),
         left_in_inbox=note_left(run.batch),
+        file_notes=note_unusual(new),
         warnings=tuple(checks["fault"].drop_nulls()),
         rejects=left.rejects,
         wordings=left.wordings,

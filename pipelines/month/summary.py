@@ -50,6 +50,7 @@ class RunSummary:
     next_record: str | None = None
     contradicted: tuple[str, ...] = ()
     changed_workbooks: tuple[Path, ...] = ()
+    file_notes: tuple[FileNote, ...] = ()
 
     @property
     def is_empty(self) -> bool:
@@ -70,6 +71,20 @@ def note_files(read: Iterable[ReadReceipt]) -> tuple[FileNote, ...]:
         for one in read
         for fault in one.file.faults
     )
+
+
+def note_unusual(read: Iterable[ReadReceipt]) -> tuple[FileNote, ...]:
+    """Return what to know of the files that were read, each note once with the files it is of."""
+    files: dict[str, list[str]] = {}
+    for one in read:
+        for note in one.file.notes:
+            files.setdefault(note, []).append(one.file.name)
+    return tuple(FileNote(_name_files(names), note) for note, names in files.items())
+
+
+def _name_files(names: Sequence[str]) -> str:
+    more = len(names) - 1
+    return names[0] + (f" and {more} more" if more else "")
 
 
 def note_left(batch: Batch) -> tuple[FileNote, ...]:

@@ -1,7 +1,7 @@
 """A draft of a mapping for a file that none fits: it loads as it is, and says what to finish."""
 
 import json
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from glob import escape
 from pathlib import PurePath
@@ -34,6 +34,13 @@ record = "jobs"
 """
 
 
+_PDF = r"""kind = "pdf"
+record = "purchases"
+# TO FINISH: patterns of whole lines that say which document it is
+# find = ['Invoice no:? (?P<document_no>\S+)', 'Date:? (?P<document_on>\S+)']
+"""
+
+
 @dataclass(frozen=True)
 class Evidence:
     """What a file proves of itself: order of day and month, and decimal mark; None where not."""
@@ -52,6 +59,8 @@ def draft_mapping(file_name: str, sheets: Sequence[SeenSheet], evidence: Evidenc
         "# TO FINISH: which files it fits; * stands for any letters, as in 'yard lines*.csv'",
         f"files = [{_quote(escape(file_name))}]",
     ]
+    if PurePath(file_name).suffix.casefold() == ".pdf":
+        return "\n".join([*lines, *_draft_pdf(tables, evidence)]) + "\n"
     if not tables:
         return "\n".join([*lines, *_draft_form(sheets)]) + "\n"
     return "\n".join([*lines, *_draft_table(tables[0], evidence)]) + "\n"
@@ -80,6 +89,11 @@ def _draft_table(sheet: SeenSheet, evidence: Evidence) -> Iterator[str]:
     yield "# TO FINISH: the headings by which the heading row is found; a few that always stand"
     yield f"header = [{', '.join(_quote(heading) for heading in guesses)}]"
     yield from _draft_evidence(evidence)
+    yield "# TO FINISH where prices hold VAT: vat_included = true"
+    yield from _draft_columns(headings, guesses)
+
+
+def _draft_columns(headings: Sequence[str], guesses: Mapping[str, str]) -> Iterator[str]:
     yield "[columns]"
     for heading in headings:
         known = guesses.get(heading)
@@ -97,7 +111,25 @@ def _draft_evidence(evidence: Evidence) -> Iterator[str]:
         yield '# TO FINISH where dates are written with figures only: date_order = "dmy"'
     if evidence.decimal_mark:
         yield f'decimal_mark = "{evidence.decimal_mark}"  # as its figures are written'
-    yield "# TO FINISH where prices hold VAT: vat_included = true"
+
+
+def _draft_pdf(tables: Sequence[SeenSheet], evidence: Evidence) -> Iterator[str]:
+    headings = [column.heading for sheet in tables[:1] for column in sheet.columns]
+    guesses = guess_columns(headings) or dict.fromkeys(headings[:1], "description")
+    yield from _PDF.splitlines()
+    yield from _draft_evidence(evidence)
+    if guesses:
+        yield "# TO FINISH: the headings by which the heading's line is found"
+        yield f"header = [{', '.join(_quote(heading) for heading in guesses)}]"
+        yield from _draft_columns(headings, guesses)
+    else:
+        yield "# TO FINISH: a pattern of the lines that ask for money"
+        yield "lines = ['(?P<description>.+) (?P<line_net_gbp>[0-9.,]+)']"
+    yield "[proof]"
+    yield "# TO FINISH: the labels of its totals; a line of the PDF ends in each one's amount"
+    yield 'total = "total*"'
+    yield '# vat = "vat*"'
+    yield '# net = "net*"'
 
 
 def _draft_form(sheets: Sequence[SeenSheet]) -> Iterator[str]:

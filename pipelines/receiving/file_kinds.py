@@ -11,7 +11,7 @@ _PICTURES = (b"\xff\xd8\xff", b"\x89PNG", b"GIF8", b"II*\x00", b"MM\x00*")
 _PICTURE_ENDINGS = (".jpg", ".jpeg", ".png", ".gif", ".tif", ".tiff", ".bmp", ".heic", ".webp")
 _TEXT_ENDINGS = (".csv", ".tsv", ".txt")
 _WORKBOOK_ENDINGS = (".xlsx", ".xlsm")
-_TYPE_IT = "type its rows into a workbook and hand that in"
+_TYPE_IT = "type it into a blank workbook, an invoice into the one to type in, and hand that in"
 _NO_INVOICE = "ask the supplier for an invoice to EN 16931, in UBL 2.1 or UN/CEFACT CII"
 _SAVE_IT = "save it as .xlsx or CSV and hand that in"
 
@@ -23,7 +23,7 @@ class FileKind(Enum):
     WORKBOOK = ("a workbook", "")
     INVOICE = ("an electronic invoice", "")
     PICTURE = ("a picture, which is kept but not read", _TYPE_IT)
-    PDF = ("a PDF, which is kept but not read", _TYPE_IT)
+    PDF = ("a PDF", "")
     OLD_WORKBOOK = ("an old or password-locked workbook, which is kept but not read", _SAVE_IT)
     OPEN_DOCUMENT = ("an OpenDocument sheet, which is kept but not read", _SAVE_IT)
     BROKEN_WORKBOOK = ("a workbook that is damaged or only half there", "hand in a whole copy")

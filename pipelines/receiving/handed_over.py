@@ -72,6 +72,7 @@ class FaultSort(StrEnum):
     UNREADABLE = "unreadable"
     ANOTHER_KIND = "another kind"
     COLUMN_MISSING = "column missing"
+    TO_TYPE_IN = "to type in"
 
 
 @dataclass(frozen=True)

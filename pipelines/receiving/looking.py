@@ -10,6 +10,8 @@ from pipelines.receiving.file_kinds import FileKind, tell_kind
 from pipelines.receiving.handed_over import RawRow, RawSheet, fold
 from pipelines.receiving.headings import HEADING_WITHIN_ROWS, Heading, read_heading
 from pipelines.receiving.limits import check_archive, check_size, measure_sheets
+from pipelines.receiving.pdf_lines import as_sheet, lay_lines
+from pipelines.receiving.pdf_text import read_pdf_text
 from pipelines.receiving.workbooks import read_workbook
 from pipelines.receiving.written_figures import read_amount
 
@@ -44,8 +46,8 @@ def look_at(path: Path, name: str) -> tuple[SeenSheet, ...]:
     """
     Return the sheets of a file that hold rows, as they seem to be; nothing is decided by it.
 
-    Returns none where the file is neither a text table nor a workbook. Raises Unreadable where it
-    is damaged or too large, OSError where it is not there.
+    Returns none where the file is no text table, workbook or PDF. Raises Unreadable where it is
+    damaged or too large, or a PDF without text; OSError where it is not there.
     """
     check_size(path)
     kind = tell_kind(path, name)
@@ -56,6 +58,8 @@ def look_at(path: Path, name: str) -> tuple[SeenSheet, ...]:
         check_archive(path)
         measure_sheets(path)
         sheets = read_workbook(path)
+    elif kind is FileKind.PDF:
+        sheets = [as_sheet(lay_lines(read_pdf_text(path).words))]
     else:
         return ()
     return tuple(_see(sheet) for sheet in sheets if sheet.rows and not _is_passed_over(sheet))

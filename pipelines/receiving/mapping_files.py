@@ -10,6 +10,7 @@ from pipelines.receiving.handed_over import RecordKinds, fold
 from pipelines.receiving.mapping_rules import AMOUNT_KEYS, MappingRules
 from pipelines.receiving.mapping_values import Said, under
 from pipelines.receiving.mappings import Kind, Part, SourceMapping, Texts
+from pipelines.receiving.pdf_rules import AMOUNT_OF
 
 _SHARED_KEYS = {
     "name", "files", "sheets", "kind", "date_order", "document", "required", "words",
@@ -22,6 +23,19 @@ _KEYS_OF_KIND: dict[Kind, Collection[str]] = {
     "wide": _ROW_KEYS | {"records"},
     "form": AMOUNT_KEYS | {"records", "labels", "file_name", "tab_name"},
     "invoice": {"constants"},
+    "pdf": {
+        "record",
+        "header",
+        "columns",
+        "constants",
+        "labels",
+        "find",
+        "lines",
+        "proof",
+        "charges",
+        "decimal_mark",
+        "credits",
+    },
 }
 _PART_KEYS: dict[Kind, Collection[str]] = {
     "wide": ("record", "list", "keys", "cells", "constants"),
@@ -60,7 +74,8 @@ class _Parser(MappingRules):
         kind: Kind = self.choice(said, "kind", tuple(_KEYS_OF_KIND), "", None)
         self.allow(said, {*_SHARED_KEYS, *_KEYS_OF_KIND[kind]}, "")
         parts = self.parts(said, kind)
-        header = self.texts(said, "header") if kind in {"table", "wide"} else ()
+        has_header = kind in {"table", "wide"} or (kind == "pdf" and "lines" not in said)
+        header = self.texts(said, "header") if has_header else ()
         columns = {column for part in parts for column in self.records[part.record].columns}
         several = kind == "table" and self.flag(said, "several_tables", "", default=False)
         return SourceMapping(
@@ -80,16 +95,19 @@ class _Parser(MappingRules):
             totals=self.totals(said),
             skips=self.skips(said),
             amounts=self.amounts(said),
-            shared=self.labels(said, "labels" if kind == "form" else "title", columns),
+            shared=self.labels(said, "labels" if kind in {"form", "pdf"} else "title", columns),
             several=several,
             ends_at_blank_row=self.ends_at_blank_row(said, header, kind),
             file_name=self.name_pattern(said, "file_name", columns),
             tab_name=self.name_pattern(said, "tab_name", columns),
+            pdf=self.pdf_rules(said, columns) if kind == "pdf" else None,
         )
 
     def parts(self, said: Said, kind: Kind) -> tuple[Part, ...]:
         if kind == "table":
             return self.table(said)
+        if kind == "pdf":
+            return self.pdf_part(said)
         if kind == "invoice":
             return (Part("purchases", {}, constants=self.constants(said, "", "purchases")),)
         parts = self.list_of_maps(said, "records")
@@ -110,6 +128,14 @@ class _Parser(MappingRules):
         splits = self.splits(said, self.records[record].columns)
         constants = self.constants(said, "", record)
         return (Part(record, columns, constants=constants, splits=splits),)
+
+    def pdf_part(self, said: Said) -> tuple[Part, ...]:
+        """Return the record of a PDF: under a heading, or told by patterns of its lines."""
+        record = self.one_of(said, "record", AMOUNT_OF)
+        columns = self.columns(said, "columns", record)
+        if bool(columns) == ("lines" in said):
+            raise self.fault("columns", "headings, or lines in their place", ", ".join(said))
+        return (Part(record, columns, constants=self.constants(said, "", record)),)
 
     def wide_part(self, said: Said, at: str, record: str) -> Part:
         cells = self.columns(said, "cells", record, at)

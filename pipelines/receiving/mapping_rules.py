@@ -10,6 +10,7 @@ from pipelines.receiving.handed_over import RecordKinds, fold
 from pipelines.receiving.labels import Label, Where, fold_label
 from pipelines.receiving.mapping_values import MappingValues, Said, under
 from pipelines.receiving.mappings import Skip, Texts, Totals
+from pipelines.receiving.pdf_rules import PdfRules
 from pipelines.receiving.splitting import LONGEST_PATTERN, Split, list_groups
 from pipelines.receiving.written_figures import Mark
 
@@ -18,6 +19,7 @@ _TOTALS_KEYS = ("where", "sums")
 _SKIP_KEYS = ("where", "why")
 _SPLIT_KEYS = ("patterns", "must_match")
 _LABEL_KEYS = ("column", "cell", "away")
+_PROOF_KEYS = ("total", "vat", "net")
 _FARTHEST = 20
 
 
@@ -125,6 +127,24 @@ class MappingRules(MappingValues):
             away = self.count(value, "away", where, 1, _FARTHEST)
             labels.append(Label(fold_label(text), column, cell, away))
         return tuple(labels)
+
+    def pdf_rules(self, said: Said, columns: Collection[str]) -> PdfRules:
+        """Return how a PDF is read and proved; no label's cell can be told to stand below it."""
+        below = [
+            label.text for label in self.labels(said, "labels", columns) if label.cell == "below"
+        ]
+        if below:
+            raise self.fault(f'labels."{below[0]}".cell', "right or same in a PDF", "below")
+        proof = self.map_of(said, "proof")
+        self.allow(proof, _PROOF_KEYS, "proof")
+        told = {name: fold_label(self.text(proof, name, "proof")) for name in ("total", *proof)}
+        find, lines = (self.texts(said, key, ()) for key in ("find", "lines"))
+        for key, patterns in (("find", find), ("lines", lines)):
+            for pattern in patterns:
+                self.check_pattern(pattern, columns, key)
+        charges = self.map_of_texts(said, "charges")
+        kinds = {fold_label(label): kind for label, kind in charges.items()}
+        return PdfRules(told["total"], told.get("vat"), told.get("net"), kinds, find, lines)
 
     def amounts(self, said: Said) -> Amounts:
         """Return how the source writes its figures."""

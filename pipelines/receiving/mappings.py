@@ -9,9 +9,10 @@ from pipelines.receiving.amounts import Amounts
 from pipelines.receiving.described import Described
 from pipelines.receiving.handed_over import Unreadable, fold
 from pipelines.receiving.labels import Label
+from pipelines.receiving.pdf_rules import PdfRules
 from pipelines.receiving.splitting import Split
 
-Kind = Literal["table", "wide", "form", "invoice"]
+Kind = Literal["table", "wide", "form", "invoice", "pdf"]
 Texts = Mapping[str, str]
 
 
@@ -67,6 +68,7 @@ class SourceMapping:
     (folded) -> ours. `shared` are labels whose cells go into every record: above a table, or in a
     form. `several` tables may stand on a sheet, each with its heading; one ends at a blank row
     where `ends_at_blank_row`. The patterns of file and tab name have groups named as columns.
+    `pdf` stands in a mapping for PDFs alone.
     """
 
     name: str
@@ -88,6 +90,7 @@ class SourceMapping:
     ends_at_blank_row: bool = False
     file_name: str | None = None
     tab_name: str | None = None
+    pdf: PdfRules | None = None
 
     @property
     def headings(self) -> frozenset[str]:

@@ -33,6 +33,7 @@ from pipelines.receiving.limits import (
     note_links,
 )
 from pipelines.receiving.mappings import SourceMapping, fit_mapping
+from pipelines.receiving.pdf_invoices import read_pdf
 from pipelines.receiving.tables import read_table
 from pipelines.receiving.wide import read_wide
 from pipelines.receiving.workbooks import read_workbook
@@ -73,7 +74,12 @@ def _read(
         return _read_workbook(path, blank, mapping, records)
     if kind is FileKind.INVOICE:
         return _read_invoice(path, blank, mapping, records)
-    raise Unreadable(kind.what, kind.mend, sort=FaultSort.ANOTHER_KIND)
+    if kind is FileKind.PDF:
+        read, notes = read_pdf(path, mapping, records)
+        return replace(blank, sheets=(read,), notes=notes)
+    is_paper = kind is FileKind.PICTURE
+    sort = FaultSort.TO_TYPE_IN if is_paper else FaultSort.ANOTHER_KIND
+    raise Unreadable(kind.what, kind.mend, sort=sort)
 
 
 def _read_csv(
@@ -159,9 +165,10 @@ def _read_sheet(
 ) -> tuple[ReadSheet, tuple[str, ...]]:
     if mapping.kind == "form":
         return read_form(sheet, name, mapping, records), note_missing_labels(sheet, mapping)
-    if mapping.kind == "invoice":
+    if mapping.kind in {"invoice", "pdf"}:
+        meant = "electronic invoices" if mapping.kind == "invoice" else "PDFs"
         raise Unreadable(
-            f'the mapping "{mapping.name}" fits this file\'s name, and is for electronic invoices',
+            f'the mapping "{mapping.name}" fits this file\'s name, and is for {meant}',
             "narrow its files patterns, or write a mapping for tables",
             sheet.name,
         )
@@ -192,7 +199,7 @@ def _note_ignored(heading: Heading, mapping: SourceMapping, sheet: RawSheet) -> 
     return tuple(
         f'column "{shown}"{where} is not used'
         for folded, shown in zip(heading.folded, heading.shown, strict=True)
-        if folded and folded not in mapping.taken
+        if folded and folded not in mapping.taken | canonical.AIDS
     )
 
 

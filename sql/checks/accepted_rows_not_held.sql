@@ -5,8 +5,8 @@
 -- Reads:     receipt.file, history.closed_figures, history.closings, history.decisions,
 --            history.descriptions, history.edges, history.extras, history.job_materials,
 --            history.jobs, history.losses, history.materials, history.offcuts, history.orders,
---            history.prices, history.purchases, history.stock_counts, history.suppliers,
---            history.withdrawn
+--            history.prices, history.purchases, history.statements, history.stock_counts,
+--            history.suppliers, history.withdrawn
 -- Units:     counts of rows
 -- Left out:  nothing
 WITH
@@ -52,6 +52,9 @@ kept AS (
     UNION ALL
     SELECT held.receipt_no
     FROM history.purchases AS held
+    UNION ALL
+    SELECT held.receipt_no
+    FROM history.statements AS held
     UNION ALL
     SELECT held.receipt_no
     FROM history.stock_counts AS held

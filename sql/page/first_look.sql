@@ -2,7 +2,7 @@
 --
 -- Grain:     one row per finding
 -- Reads:     comparison.price_asked, comparison.line_not_multiplying, comparison.edge_just_over,
---            page.bought_beside_allowed, page.lot_near_date
+--            comparison.statement_line, page.bought_beside_allowed, page.lot_near_date
 -- Units:     gbp: above 0 costs the firm, below 0 is in its favour; per: what the pounds are of;
 --            found_at: the paper or the place where it stands
 -- Left out:  as the relations that it reads
@@ -122,6 +122,26 @@ found AS (
         'its price' AS per,
         lot.places AS found_at
     FROM page.lot_near_date AS lot
+    UNION ALL
+    SELECT
+        'statement' AS finding,
+        upper(owed.document_type[1]) || owed.document_type[2:] || ' ' || owed.document_no || ' of '
+        || owed.supplier || ', ' || strftime(owed.document_on, '%-d %B %Y')
+        || CASE owed.standing
+            WHEN 'missing'
+                THEN ', stands on the statement of account and is not here: ask for a copy.'
+            ELSE
+                ', is ' || printf('£%.2f', cast(owed.gross_gbp AS DOUBLE))
+                || ' on the statement of account and '
+                || printf('£%.2f', cast(owed.held_gross_gbp AS DOUBLE)) || ' as handed in.'
+        END AS sentence,
+        owed.gross_gbp - coalesce(owed.held_gross_gbp, 0) AS gbp,
+        'once, with VAT' AS per,
+        owed.file_name
+        || CASE WHEN owed.sheet = '' THEN '' ELSE ', sheet ' || owed.sheet END
+        || ', row ' || cast(owed.row_no AS VARCHAR) AS found_at
+    FROM comparison.statement_line AS owed
+    WHERE owed.standing IN ('missing', 'differs')
 )
 
 SELECT

@@ -40,10 +40,11 @@ LISTS = {
     "page.unreadable_file": (
         {
             "file": """
-                receipt_no | file_name | message
-                -----------+-----------+-------------
-                1          | good.csv  |
-                2          | photo.jpg | is a picture
+                receipt_no | file_name | outcome           | message
+                -----------+-----------+-------------------+-------------
+                1          | good.csv  | taken in          |
+                2          | photo.jpg | could not be read | is a picture
+                3          | scan.pdf  | to type in        | is a scan
             """
         },
         """

@@ -32,6 +32,8 @@ _COLUMNS = {
     "repaired_count i, held_back_count i, rejected_count i, already_held_count i, "
     "skipped_count i, last_on d",
     "page.unreadable_file": "file_name s, message s",
+    "page.to_type_in": "file_name s, received_on d, message s, tied_to s",
+    "page.file_note": "file_note s, file_name s, file_count i",
     "page.reject": "file_name s, sheet s, row_no i, column_name s, value s, reason s, remedy s",
     "page.set_aside": "job_ref s, job_type s, completed_on d, material s, used_quantity q, "
     "base_unit s, reason s",
@@ -294,7 +296,12 @@ def _start_rows() -> dict[str, list[tuple[Any, ...]]]:
             ("quayside sales lines", 14, 418, 391, 22, 0, 2, 25, 0, date(2026, 5, 28)),
             ("return cards", 24, 1204, 1180, 88, 11, 7, 0, 17, date(2026, 5, 29)),
         ],
-        "page.unreadable_file": [("scan of card 3.pdf", "A picture is never read by guess.")],
+        "page.unreadable_file": [("card 3.pdf", "The PDF is locked: save it without a password.")],
+        "page.to_type_in": [
+            ("roof 2026-031.jpg", date(2026, 5, 28), "A picture: type it in.", "2026-031"),
+            ("IMG_0007.heic", date(2026, 5, 29), "A picture: type it in.", None),
+        ],
+        "page.file_note": [('column "Rep" is not used', "quayside may lines.csv", 14)],
         "page.reject": [
             ("count may.xlsx", "stock_counts", 14, "quantity", "a few", "is no number",
              "Write the quantity as a number."),

@@ -11,6 +11,7 @@ from pipelines.receiving.mapping_files import parse_mapping
 from pipelines.receiving.mappings import fit_mapping
 from pipelines.receiving.reading import read_file
 from schemas.records import RECORDS
+from tests.support.pdf_papers import HEADING, new_pdf, write_invoice, write_line
 
 LINES = """Yard of the valley;;;
 Your account;4711;;
@@ -76,5 +77,43 @@ def test_any_text_table_gives_a_draft_that_loads(tmp_path: Path, name: str) -> N
 
 def test_what_is_no_table_is_not_looked_into(tmp_path: Path) -> None:
     path = tmp_path / "copy"
-    path.write_bytes(b"%PDF-1.7 ...")
-    assert look_at(path, "invoice.pdf") == ()
+    path.write_bytes(b"\xff\xd8\xff ...")
+    assert look_at(path, "invoice.jpg") == ()
+
+
+def test_a_draft_for_a_pdf_loads_and_asks_for_what_proves_it(tmp_path: Path) -> None:
+    path = write_invoice(tmp_path / "peatmoor.pdf")
+    seen = look_at(path, path.name)
+    assert [column.heading for column in seen[0].columns] == list(HEADING)
+    text = draft_mapping(path.name, seen, Evidence("dmy", "."))
+    mapping = parse_mapping(text, "peatmoor.toml", RECORDS)
+    assert (mapping.kind, mapping.date_order) == ("pdf", "dmy")
+    file = read_file(path, path.name, [mapping], RECORDS)
+    # the sum before VAT and the VAT still count as lines: 2,452.00 + 2,452.00 + 490.40
+    assert file.faults[0].why.startswith("the lines come to 5,394.40")
+
+    finished = text.replace('# vat = "vat*"', 'vat = "vat*"').replace(
+        '# net = "net*"', 'net = "goods"'
+    )
+    finished = finished.replace("# find", "find")
+    finished = finished.replace(r"(?P<document_no>\S+)', 'Date", r"(?P<document_no>\S+) Date")
+    finished = finished.replace('# supplier = "TO FINISH"', 'supplier = "Peatmoor"')
+    mapping = parse_mapping(finished, "peatmoor.toml", RECORDS)
+    file = read_file(path, path.name, [mapping], RECORDS)
+    assert file.faults == ()
+    names = ("document_no", "document_on", "supplier", "packs", "line_net_gbp")
+    assert file.sheets[0].rows["purchases"].select(names).rows() == [
+        ("PF-1071", "12/03/2025", "Peatmoor", "6", "252.00"),
+        ("PF-1071", "12/03/2025", "Peatmoor", "2", "2200.00"),
+    ]
+
+
+def test_a_pdf_without_a_heading_is_drafted_by_a_pattern_of_its_lines(tmp_path: Path) -> None:
+    pdf = new_pdf()
+    pdf.add_page()
+    write_line(pdf, 20, "two tins of resin 84.00")
+    pdf.output(str(tmp_path / "bill.pdf"))
+    seen = look_at(tmp_path / "bill.pdf", "bill.pdf")
+    mapping = parse_mapping(draft_mapping("bill.pdf", seen, Evidence(None, None)), "m", RECORDS)
+    assert mapping.pdf is not None
+    assert len(mapping.pdf.lines) == 1

@@ -135,7 +135,7 @@ def test_a_workbook_of_another_writer_counts_the_same(tmp_path: Path) -> None:
         (b"job_ref,job_type", "jobs.xlsx", "a workbook that is damaged or only half there"),
         (b"\xd0\xcf\x11\xe0 old", "jobs.xlsx", "an old or password-locked workbook"),
         (b"\x89PNG", "jobs.csv", "a picture"),
-        (b"%PDF-1.7", "bill.pdf", "a PDF"),
+        (b"%PDF-1.7", "bill.pdf", "the PDF is damaged or only half there"),
         (b"PK\x03\x04 sheet", "jobs.ods", "an OpenDocument sheet"),
     ],
 )
