@@ -2,10 +2,12 @@
 
 import hashlib
 from datetime import datetime
+from functools import partial
 from pathlib import Path
 
 import polars as pl
 
+from pipelines.month.whole_files import write_whole
 from pipelines.warehouse.connection import Connection
 from pipelines.warehouse.tables import fetch
 from reports.rejects import write_reject_workbook
@@ -27,8 +29,7 @@ def write_reject_workbooks(published: Connection, folder: Path, known_batch_no: 
     for batch in rejects.filter(pl.col("batch_no") > known_batch_no).partition_by("batch_no"):
         path = folder / _name(batch)
         if not path.exists():
-            folder.mkdir(parents=True, exist_ok=True)
-            write_reject_workbook(batch, path)
+            write_whole(path, partial(write_reject_workbook, batch))
         if batch["batch_no"][0] == newest:
             written = path
     return written

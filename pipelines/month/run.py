@@ -134,17 +134,30 @@ def _make_anew(run: _Run, read: Sequence[ReadReceipt]) -> RunSummary:
     finally:
         connection.close()
     frames = _render(run, path)
+    rejects, wordings = _write_rejects(run, path, known, frames)
     publish_warehouse(run.folder.warehouse)
     kept = publish_pages(run.folder.pages_next, run.folder.pages)
     with open_for_reading(run.folder.warehouse) as published:
-        rejects = write_reject_workbooks(published, run.folder.rejects, known)
         new = [one for one in read if one.batch_no > known]
-        unknown = frames["page.unknown_description"]
-        wordings = write_unknown_wordings(unknown, run.folder.rejects, run.as_of)
         left = _Left(rejects, wordings, kept)
         summary = _summarise(published, run, new, frames, left)
     clear_inbox(run.batch)
     return summary
+
+
+def _write_rejects(
+    run: _Run, warehouse: Path, known: int, frames: Frames
+) -> tuple[Path | None, Path | None]:
+    """
+    Write what a person has to mend and to name, out of the closed next file.
+
+    Before anything is published: a run that is broken off later would find nothing new at its
+    next try, and nobody would ever be told of these rows.
+    """
+    with open_for_reading(warehouse) as closed:
+        rejects = write_reject_workbooks(closed, run.folder.rejects, known)
+    unknown = frames["page.unknown_description"]
+    return rejects, write_unknown_wordings(unknown, run.folder.rejects, run.as_of)
 
 
 def _last_batch(warehouse: Path) -> int:

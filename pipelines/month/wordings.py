@@ -2,10 +2,12 @@
 
 import hashlib
 from datetime import date
+from functools import partial
 from pathlib import Path
 
 import polars as pl
 
+from pipelines.month.whole_files import write_whole
 from reports.wordings import write_wordings_workbook
 
 _NAME = "descriptions to name"
@@ -25,5 +27,6 @@ def write_unknown_wordings(unknown: pl.DataFrame, folder: Path, as_of: date) -> 
     standing = sorted(folder.glob(f"{_NAME} * {digest}.xlsx"))
     if standing:
         return standing[-1]
-    folder.mkdir(parents=True, exist_ok=True)
-    return write_wordings_workbook(unknown, folder / f"{_NAME} {as_of} {digest}.xlsx")
+    path = folder / f"{_NAME} {as_of} {digest}.xlsx"
+    write_whole(path, partial(write_wordings_workbook, unknown))
+    return path
