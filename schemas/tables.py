@@ -91,6 +91,12 @@ TABLES: dict[str, pa.DataFrameSchema] = {
         "receipt_no, sheet, row_no, part_no, record, outcome, reason",
         blank="record, reason",
     ),
+    "receipt.withdrawn_row": _table(
+        "Every row that was taken back, with by whom, why and when.",
+        "receipt_no, sheet, row_no, part_no, record, withdrawn_on, by, why, "
+        "withdrawn_receipt_no, withdrawn_sheet, withdrawn_row_no",
+        blank="by, why",
+    ),
     "receipt.repair": _table(
         "Every value that was mended or converted.",
         "receipt_no, sheet, row_no, part_no, record, column_name, value_before, value_after, rule",

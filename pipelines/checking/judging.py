@@ -13,6 +13,7 @@ from pipelines.checking.known import FirmLists, Known
 from pipelines.checking.soundness import apply_rules, find_never_filled
 from pipelines.checking.verdicts import Resolved
 from pipelines.checking.versions import ANSWERS, IN_ORDER, find_twins, resolve
+from pipelines.checking.withdrawals import refuse_unknown
 from pipelines.checking.wordings import name_lines, read_wordings
 from schemas.record import Record
 from schemas.records import JUDGED_IN_ORDER, RECORDS
@@ -54,6 +55,7 @@ def judge(received: Mapping[str, pl.DataFrame], lists: FirmLists) -> dict[str, J
             continue
         judged[name] = _judge_record(RECORDS[name], received[name], lists, known)
         known.learn(name, judged[name].history)
+        known.held.remember(name, judged[name].history, received[name])
         if name == "descriptions":
             known.wordings = read_wordings(judged[name].history, received[name])
     return judged
@@ -73,6 +75,8 @@ def _judge_record(
     rows = type_columns(record, rows, words, findings)
     rows = complete(record, rows, lists, known.items, findings)
     apply_rules(record, rows, known.items, findings)
+    if record.name == "withdrawn":
+        findings.reject(refuse_unknown(rows, known.held))
     resolved = _resolve(record, rows, findings)
     return JudgedRecord(
         _history(record, rows, resolved.kept),

@@ -8,6 +8,7 @@ import polars as pl
 from pipelines.checking.items import read_items
 from pipelines.checking.names import Names
 from pipelines.checking.versions import IN_ORDER
+from pipelines.checking.withdrawals import Held
 from pipelines.checking.wordings import Wordings
 from pipelines.quantities import Item
 from schemas.record import Record
@@ -33,6 +34,7 @@ class Known:
         """Know the firm's lists, and nothing else yet."""
         self.items: Mapping[str, Item] = {}
         self.wordings: Wordings = {}
+        self.held = Held()
         self._jobs: list[str] = []
         self._suppliers: list[str] = []
         self._lists = lists

@@ -88,6 +88,8 @@ def _source_lines(source: Source) -> Iterator[Line]:
 
 def _older(older: Older, source: Source) -> str:
     place = _place(older.file, older.sheet, older.row)
+    if older.taken_back:
+        return f"was {older.value} - {place}, {older.taken_back}"
     return f"the same - {place}" if older.value == source.value else f"was {older.value} - {place}"
 
 

@@ -29,17 +29,24 @@ class HistoryCells:
         self._file_names: dict[int, str] = dict(files.iter_rows())
         self._mended: dict[tuple[Any, ...], list[Mended]] = defaultdict(list)
         for repair in fetch(published, "receipt.repair").iter_rows(named=True):
-            place = (repair["record"], repair["column_name"], *(repair[name] for name in _ORIGIN))
+            place = (repair["record"], repair["column_name"], *_place(repair))
             self._mended[place].append(
                 Mended(repair["value_before"], repair["value_after"], repair["rule"])
             )
+
+        self._gone: dict[tuple[Any, ...], Row] = {
+            (gone["record"], *_place(gone)): gone
+            for gone in fetch(published, "receipt.withdrawn_row").iter_rows(named=True)
+        }
 
     def sources(self, record: str, where: pl.Expr, columns: Sequence[str]) -> tuple[Source, ...]:
         """
         Return the values in force in `columns` of the rows of `record` that meet `where`.
 
         In force is, column by column, the newest row of a key that fills or empties it; the rows
-        before it follow, newest first, as what it replaced. A column that no row fills has none.
+        before it follow, newest first, as what it replaced, and rows taken back after these. A
+        column that no row fills has none; where all were taken back it is "none", from the
+        withdrawal's own row.
         """
         versions = self._versions(record, where)
         return tuple(
@@ -76,9 +83,13 @@ class HistoryCells:
         speaking = [
             row for row in rows if row[column] is not None or column in (row[EMPTIED] or ())
         ]
-        if not speaking:
+        standing = [row for row in speaking if (record, *_place(row)) not in self._gone]
+        gone = [row for row in speaking if (record, *_place(row)) in self._gone]
+        if not standing:
+            if gone:
+                yield self._taken_back(record, gone, column)
             return
-        newest, *older = speaking
+        newest, *older = standing
         yield Source(
             record=record,
             key=_told_key(record, newest),
@@ -87,13 +98,38 @@ class HistoryCells:
             file=self._file_names[newest["receipt_no"]],
             sheet=newest["sheet"],
             row=newest["row_no"],
-            mended=tuple(self._mended[record, column, *(newest[name] for name in _ORIGIN)]),
-            replaced=tuple(self._older(row, column) for row in older),
+            mended=tuple(self._mended[record, column, *_place(newest)]),
+            replaced=tuple(self._older(record, row, column) for row in (*older, *gone)),
         )
 
-    def _older(self, row: Row, column: str) -> Older:
+    def _taken_back(self, record: str, rows: Sequence[Row], column: str) -> Source:
+        gone = self._gone[record, *_place(rows[0])]
+        return Source(
+            record=record,
+            key=_told_key(record, rows[0]),
+            column=column,
+            value=_EMPTIED_VALUE,
+            file=self._file_names[gone["withdrawn_receipt_no"]],
+            sheet=gone["withdrawn_sheet"],
+            row=gone["withdrawn_row_no"],
+            replaced=tuple(self._older(record, row, column) for row in rows),
+        )
+
+    def _older(self, record: str, row: Row, column: str) -> Older:
         file = self._file_names[row["receipt_no"]]
-        return Older(_as_text(row[column]), file, row["sheet"], row["row_no"])
+        gone = self._gone.get((record, *_place(row)))
+        told = _say_taken_back(gone) if gone else None
+        return Older(_as_text(row[column]), file, row["sheet"], row["row_no"], told)
+
+
+def _place(row: Row) -> tuple[Any, ...]:
+    return tuple(row[name] for name in _ORIGIN)
+
+
+def _say_taken_back(gone: Row) -> str:
+    by = f" by {gone['by']}" if gone["by"] else ""
+    why = f": {gone['why']}" if gone["why"] else ""
+    return f"taken back on {gone['withdrawn_on']}{by}{why}"
 
 
 def _key_of(record: str, row: Row) -> tuple[Any, ...]:

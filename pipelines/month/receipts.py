@@ -7,6 +7,7 @@ from datetime import date, timedelta
 import polars as pl
 
 from pipelines.checking.judging import FirmLists, JudgedRecord, judge
+from pipelines.checking.withdrawals import Held, find_withdrawn
 from pipelines.month.mended import find_mended, mark_mended
 from pipelines.month.read_receipt import ReadReceipt
 from pipelines.receiving.handed_over import FaultSort, FileFault, ReadFile
@@ -58,6 +59,7 @@ def judge_receipts(
         "receipt.row_outcome": outcomes,
         "receipt.repair": _stacked("receipt.repair", (one.repairs for one in judged.values())),
         "receipt.reject": find_mended(rejects, received, outcomes),
+        "receipt.withdrawn_row": _withdrawn_rows(received, judged),
     }
     return tables | _histories(judged)
 
@@ -110,6 +112,17 @@ def _skipped(read: Iterable[ReadReceipt]) -> pl.DataFrame:
         for skipped in sheet.skipped
     ]
     return pl.DataFrame(rows, schema=shape_of("receipt.row_outcome"))
+
+
+def _withdrawn_rows(
+    received: Mapping[str, pl.DataFrame], judged: Mapping[str, JudgedRecord]
+) -> pl.DataFrame:
+    if "withdrawn" not in judged:
+        return pl.DataFrame(schema=shape_of("receipt.withdrawn_row"))
+    held = Held()
+    for record, one in judged.items():
+        held.remember(record, one.history, received[record])
+    return find_withdrawn(judged["withdrawn"].history, held)
 
 
 def _files(read: Sequence[ReadReceipt], outcomes: pl.DataFrame) -> pl.DataFrame:

@@ -17,12 +17,17 @@ class Mended:
 
 @dataclass(frozen=True)
 class Older:
-    """A value that a newer row replaced, and where it stands."""
+    """
+    A value that stands no more, and where it was written.
+
+    A newer row replaced it, or it was taken back: `taken_back` says when, by whom and why.
+    """
 
     value: str
     file: str
     sheet: str
     row: int
+    taken_back: str | None = None
 
 
 @dataclass(frozen=True)

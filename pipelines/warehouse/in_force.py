@@ -38,7 +38,21 @@ def _in_force(record: Record) -> str:
     origin = [f"max(({_version()})).{name} AS {name}" for name in _NEWEST_FIRST]
     shown = ",\n    ".join(key + filled + origin)
     grouped = ", ".join([f"held.{name}" for name in record.key] + _lines_without_number(record))
-    return f"SELECT\n    {shown}\nFROM {_source(record)} AS held\nGROUP BY {grouped}"
+    source = f"{_source(record)} AS held\n{_not_withdrawn(record)}"
+    return f"SELECT\n    {shown}\nFROM {source}\nGROUP BY {grouped}"
+
+
+def _not_withdrawn(record: Record) -> str:
+    """
+    Leave out rows taken back, after a document's newest lines were found.
+
+    So an older version of a document does not come back when its newest line is taken back.
+    """
+    same = " AND ".join(f"gone.{name} = held.{name}" for name in _NEWEST_FIRST)
+    return (
+        "WHERE NOT EXISTS (\n    SELECT 1 FROM receipt.withdrawn_row AS gone\n"  # noqa: S608 - schemas' names
+        f"    WHERE gone.record = '{record.name}' AND {same}\n)"
+    )
 
 
 def _version() -> str:

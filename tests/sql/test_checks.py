@@ -331,21 +331,6 @@ FAULTS = {
         },
         ["job 2026-001 edge 1: 300 mm of drip trim are covered by corner pieces alone"],
     ),
-    "withdrawal_not_applied": (
-        {
-            "withdrawn": """
-                record | key              | withdrawn_on
-                -------+------------------+-------------
-                jobs   | job_ref=2026-001 | 2026-05-31
-            """
-        },
-        [
-            (
-                "the withdrawal of jobs job_ref=2026-001 is on record and not applied: hand the row "
-                'in again with its right figures, or with "none" where it has none'
-            ),
-        ],
-    ),
     "lay_up_not_in_settings": (
         {
             "jobs": """
