@@ -3,13 +3,13 @@
 from decimal import Decimal
 
 from reports import firm as firms
-from reports import left, prices, questions, use, words
+from reports import left, margin, prices, questions, use, words
 from reports.firm import Firm
 from reports.page import Ask, Frames, Page
 
 READS: tuple[str, ...] = (
     *firms.READS, *left.READS, *use.READS_TAKEN, *use.READS_MONTHS, *questions.READS,
-    *prices.READS_QUOTES,
+    *prices.READS_QUOTES, *margin.READS,
 )  # fmt: skip
 
 HEAD_READS: tuple[str, ...] = (
@@ -33,6 +33,7 @@ def build(frames: Frames) -> Page:
         left.make_month_section(frames, firm),
         questions.make_question_section(frames, firm),
         prices.make_quote_section(frames, firm),
+        margin.make_section(frames, firm),
     )
     asks = _asks(frames, firm)
     return Page(

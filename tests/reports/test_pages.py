@@ -383,3 +383,13 @@ def test_pages_are_written_the_same_every_time(tmp_path: Path) -> None:
         assert read(text).meta["fingerprint"] == "ab12"
     books = [(folder / "allowances.xlsx").read_bytes() for folder in (first, again)]
     assert books[0] == books[1]
+
+
+def test_material_that_cost_as_quoted_is_said_and_not_drawn() -> None:
+    frames = dict(STATES["full"]())
+    frames["page.margin_part"] = frames["page.margin_part"].with_columns(
+        part_gbp=pl.lit(Decimal("0.10"), frames["page.margin_part"].schema["part_gbp"])
+    )
+    section = owner.build(frames).sections[-1]
+    assert section.figure is None
+    assert section.tables[0].rows[-1][1] == "+£1"

@@ -90,6 +90,8 @@ _COLUMNS = {
     "page.stock_date": "material s, lot s, places s, quantity q, base_unit s, expires_on d, "
     "days_left i",
     "page.bought_by_month": "material s, base_unit s, month_on d, packs q, quantity q, price_gbp p",
+    "page.margin_part": "part_no i, part s, part_gbp m, known_count i, line_count i, job_count i, "
+    "cost_gbp m, quoted_gbp m",
     "page.booked_load": "job_ref s, job_type s, planned_on d, material s, lengths_count i, "
     "rack_count i, rack_pieces_mm s, net_mm i, gap_mm i",
     "page.booked_job": "job_ref s, job_type s, planned_on d, area_m2 q",
@@ -548,6 +550,14 @@ def _buyer_rows() -> dict[str, list[tuple[Any, ...]]]:
             )
             for i, month in enumerate(_months(24))
             if i % 3 != 1
+        ],
+        "page.margin_part": [
+            (1, "price list out of date", 120.0, 90, 90, 14, 4310.0, 3990.0),
+            (2, "buying price", -40.5, 90, 90, 14, 4310.0, 3990.0),
+            (3, "bigger or different", 85.0, 70, 90, 14, 4310.0, 3990.0),
+            (4, "laps", 0.0, 20, 90, 14, 4310.0, 3990.0),
+            (7, "liquid waste", 0.0, 0, 90, 14, 4310.0, 3990.0),
+            (9, "not split", 155.5, 90, 90, 14, 4310.0, 3990.0),
         ],
         "page.booked_load": [
             ("2026-021", "garage", date(2026, 6, 4), "drip trim", 2, 1, "1200", 6000, 0),

@@ -1,0 +1,135 @@
+"""Where the material beyond the quotes went, part by part."""
+
+from decimal import Decimal
+from typing import Any
+
+import polars as pl
+
+from reports import charts, theme, words
+from reports.firm import Firm
+from reports.page import Drawing, Figure, Frames, Section, Table
+from reports.rows import RowChart
+
+READS = ("page.margin_part",)
+
+_QUESTION = "Where did the margin go?"
+_WORDS = {
+    1: ("prices in the quotes were old", "estimator"),
+    2: ("bought dearer, delivery in", "buyer"),
+    3: ("roof bigger or different", "charged as an extra?"),
+    4: ("laps", "estimator"),
+    5: ("rests that no cutting saves", "estimator"),
+    6: ("offcuts that could be saved", "on the roof"),
+    7: ("poured and lost", "on the roof"),
+    8: ("not explained", "ask"),
+    9: ("use that cannot be told apart", "see the note"),
+}
+"""By number of the part: what it is, and who answers."""
+_SCOPE = 3
+_LEAST_GBP = 0.5
+
+
+def make_section(frames: Frames, firm: Firm) -> Section:
+    """Return what the material cost beyond the quotes, and whose answer each part is."""
+    frame = frames["page.margin_part"]
+    if frame.is_empty():
+        return Section(
+            _QUESTION,
+            "We cannot say yet: no job finished lately has use, a quoted quantity and prices. The "
+            "job materials record and the prices would answer this.",
+        )
+    finding = _find(frame)
+    drawn = frame.filter((pl.col("known_count") > 0) & (pl.col("part_gbp").abs() >= _LEAST_GBP))
+    says = f"{finding} Pounds beyond the quotes, part by part."
+    if drawn.is_empty():
+        return Section(_QUESTION, finding, tables=(_list_parts(frame),))
+    figure = Figure(says, lambda canvas: _draw(drawn, canvas), _list_parts(frame))
+    return Section(_QUESTION, finding, figure, (_note(frame, firm),))
+
+
+def _beyond(frame: pl.DataFrame) -> Decimal:
+    return sum(frame["part_gbp"].to_list(), Decimal(0))
+
+
+def _find(frame: pl.DataFrame) -> str:
+    beyond = _beyond(frame)
+    word = "more" if beyond >= 0 else "less"
+    largest = max(frame.iter_rows(named=True), key=lambda row: abs(row["part_gbp"]))
+    return (
+        f"Material cost {words.pounds(abs(beyond))} {word} than the quotes had in them; the "
+        f"largest part, {words.signed_pounds(largest['part_gbp'])}: {_say(largest)}."
+    )
+
+
+def _say(row: dict[str, Any]) -> str:
+    return _WORDS[row["part_no"]][0]
+
+
+def _who(row: dict[str, Any]) -> str:
+    return _WORDS[row["part_no"]][1]
+
+
+def _note(frame: pl.DataFrame, firm: Firm) -> str:
+    jobs = words.counted(max(frame["job_count"].to_list()), "job")
+    scope = frame.filter(part_no=_SCOPE)
+    unknown = sum(scope["line_count"].to_list()) - sum(scope["known_count"].to_list())
+    said = (
+        f"{words.start_upper(jobs)} of {firm.lately}; each line's cost by its own tins less the "
+        "quoted quantity at the price of the quote's day. First the size of the roof, then what "
+        "was lost. "
+        "Use is not told apart where nobody measured again, where a card writes down nothing "
+        "binned, and of what is poured."
+    )
+    if unknown:
+        return f"{said} Of {words.counted(unknown, 'line')} the measured roof is not known."
+    return said
+
+
+def _draw(frame: pl.DataFrame, canvas: theme.Canvas) -> Drawing:
+    shown = charts.as_floats(frame).with_columns(
+        nothing=pl.lit(0.0),
+        label=pl.Series(map(words.signed_pounds, frame["part_gbp"]), dtype=pl.String),
+    )
+    values = shown["part_gbp"].to_list()
+    room = (max(*values, 0) - min(*values, 0)) * 0.2
+    ends = [*values, max(*values, 0) + room, min(*values, 0) - room if min(values) < 0 else 0]
+    title = "Pounds beyond the quotes"
+    axis = charts.round_axis(ends, title, words.signed_pounds, from_zero=True)
+    rows = frame.to_dicts()
+    chart = RowChart(
+        canvas, axis, tuple(map(_say, rows)), (tuple(map(_who, rows)),), ("who answers",)
+    )
+    placed = chart.place(shown)
+    more = placed.filter(pl.col("part_gbp") >= 0)
+    less = placed.filter(pl.col("part_gbp") < 0)
+    return chart.finish(
+        [
+            *chart.line_at(0, "as quoted", dash=()),
+            chart.bars(more, "nothing", "part_gbp"),
+            chart.bars(less, "nothing", "part_gbp", is_open=True),
+            *chart.labels(more, "part_gbp", align="left", dx=6, dy=0),
+            *chart.labels(less, "part_gbp", align="right", dx=-6, dy=0),
+        ]
+    )
+
+
+def _list_parts(frame: pl.DataFrame) -> Table:
+    rows = [
+        (
+            words.start_upper(_say(row)),
+            words.signed_pounds(row["part_gbp"]) if row["known_count"] else "not known",
+            f"{row['known_count']} of {words.counted(row['line_count'], 'line')}",
+            _who(row),
+        )
+        for row in frame.iter_rows(named=True)
+    ]
+    first = frame.row(0, named=True)
+    cost, quoted = words.pounds(first["cost_gbp"]), words.pounds(first["quoted_gbp"])
+    whole = (
+        f"All together: {cost} cost, {quoted} quoted",
+        words.signed_pounds(_beyond(frame)),
+        words.counted(first["line_count"], "line"),
+        "",
+    )
+    heads = ("Part", "Beyond the quotes", "Known on", "Who answers")
+    return Table("Where the margin went", heads, (*rows, whole), frozenset({1, 2}))
