@@ -5,6 +5,7 @@ import hashlib
 import json
 import re
 from collections.abc import Iterator, Mapping
+from decimal import Decimal
 from html.parser import HTMLParser
 from pathlib import Path
 from typing import Any
