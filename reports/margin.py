@@ -57,7 +57,7 @@ def _find(frame: pl.DataFrame) -> str:
     largest = max(frame.iter_rows(named=True), key=lambda row: abs(row["part_gbp"]))
     return (
         f"Material cost {words.pounds(abs(beyond))} {word} than the quotes had in them; the "
-        f"largest part, {words.signed_pounds(largest['part_gbp'])}: {_say(largest)}."
+        f"largest part, {words.pounds(largest['part_gbp'])}: {_say(largest)}."
     )
 
 
