@@ -14,15 +14,15 @@ READS = ("page.margin_part",)
 
 _QUESTION = "Where did the margin go?"
 _WORDS = {
-    1: ("prices in the quotes were old", "estimator"),
-    2: ("bought dearer, delivery in", "buyer"),
-    3: ("roof bigger or different", "charged as an extra?"),
+    1: ("old prices in quotes", "estimator"),
+    2: ("bought dearer", "buyer"),
+    3: ("bigger or different", "charged as an extra?"),
     4: ("laps", "estimator"),
-    5: ("rests that no cutting saves", "estimator"),
-    6: ("offcuts that could be saved", "on the roof"),
+    5: ("unavoidable rests", "estimator"),
+    6: ("offcuts to save", "on the roof"),
     7: ("poured and lost", "on the roof"),
     8: ("not explained", "ask"),
-    9: ("use that cannot be told apart", "see the note"),
+    9: ("not told apart", "see the note"),
 }
 """By number of the part: what it is, and who answers."""
 _SCOPE = 3
@@ -44,7 +44,7 @@ def make_section(frames: Frames, firm: Firm) -> Section:
     if drawn.is_empty():
         return Section(_QUESTION, finding, tables=(_list_parts(frame),))
     figure = Figure(says, lambda canvas: _draw(drawn, canvas), _list_parts(frame))
-    return Section(_QUESTION, finding, figure, (_note(frame, firm),))
+    return Section(_QUESTION, finding, figure, (_note(frame, firm),), is_printed=False)
 
 
 def _beyond(frame: pl.DataFrame) -> Decimal:
@@ -74,11 +74,9 @@ def _note(frame: pl.DataFrame, firm: Firm) -> str:
     scope = frame.filter(part_no=_SCOPE)
     unknown = sum(scope["line_count"].to_list()) - sum(scope["known_count"].to_list())
     said = (
-        f"{words.start_upper(jobs)} of {firm.lately}; each line's cost by its own tins less the "
-        "quoted quantity at the price of the quote's day. First the size of the roof, then what "
-        "was lost. "
-        "Use is not told apart where nobody measured again, where a card writes down nothing "
-        "binned, and of what is poured."
+        f"{words.start_upper(jobs)} of {firm.lately}: the cost of the very tins, delivery in, less "
+        "the quote at its day's prices. Use is not told apart where nobody measured again or wrote "
+        "down what was binned, and of what is poured."
     )
     if unknown:
         return f"{said} Of {words.counted(unknown, 'line')} the measured roof is not known."

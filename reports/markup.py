@@ -134,7 +134,8 @@ def _link(link: tuple[str, str]) -> str:
 
 def _section(section: Section, number: int) -> str:
     heading = f"q{number}"
-    kind = ' class="wide"' if section.is_wide else ""
+    names = ["wide"] * section.is_wide + ["unprinted"] * (not section.is_printed)
+    kind = f' class="{" ".join(names)}"' if names else ""
     notes = [f'<p class="note">{escape(note)}</p>' for note in section.notes]
     return "\n".join(
         [

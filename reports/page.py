@@ -66,7 +66,8 @@ class Section:
     """
     A question that is always put in the same words, what was found, and what to do.
 
-    `folded` tables stand shut under their caption: no one has to read them.
+    `folded` tables stand shut under their caption: no one has to read them. What is not printed
+    is for the screen alone, where a paper would run on to one more sheet.
     """
 
     question: str
@@ -77,6 +78,7 @@ class Section:
     action: Action | None = None
     is_wide: bool = False
     folded: tuple[Table, ...] = ()
+    is_printed: bool = True
 
     @property
     def canvases(self) -> tuple[theme.Canvas, ...]:

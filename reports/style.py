@@ -115,7 +115,7 @@ footer .look b {{ color: {theme.RUST}; }}
 @media print {{
   body {{ font-size: 9.5pt; }}
   .sheet {{ max-width: none; padding: 0; }}
-  nav, .skip, details, .do a {{ display: none; }}
+  nav, .skip, details, .do a, .unprinted {{ display: none; }}
   header {{ padding-top: 0; }}
   header p {{ margin-bottom: 0.4rem; }}
   h1 {{ font-size: 15pt; }}
