@@ -54,8 +54,8 @@ def _list_load(frame: pl.DataFrame) -> Table:
             f"{row['job_ref']} {row['job_type']}",
             "no day yet" if row["planned_on"] is None else words.short_day(row["planned_on"]),
             row["material"],
-            words.counted(row["lengths_count"], "length"),
-            _from_rack(row["rack_pieces_mm"]),
+            "no plan" if row["problem"] else words.counted(row["lengths_count"], "length"),
+            row["problem"] or _from_rack(row["rack_pieces_mm"]),
         )
         for row in frame.iter_rows(named=True)
     ]

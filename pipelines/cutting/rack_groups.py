@@ -108,7 +108,7 @@ class RackGroups:
         left = np.maximum(0, over - rules.kerf_mm)
         kept = np.where(left >= rules.keep_from_mm, left, 0) * np.where(new > 0, 1, self.ratio)
         cost = new * rules.stock_length_mm + sum(pieces) * self.ratio - kept
-        ties = joins * (joints_cost_mm(rules, 1) + _A_JOIN_MM) + new * _A_LENGTH_MM
+        ties = joins * (joints_cost_mm(rules, 1) + _A_JOIN_MM) + (new + len(kit)) * _A_LENGTH_MM
         can_be[0] = False
         return np.where(can_be, cost + ties, np.inf)
 

@@ -17,6 +17,7 @@ from schemas.frames import shape_of
 
 KEY = ("job_ref", "material", "stage", "plan")
 BEST, NO_REUSE = "best", "no re-use"
+ANEW = "rows begin anew at the inner corner; running them through may take fewer"
 
 
 def plan_sheets(roofs: pl.DataFrame, edges: pl.DataFrame) -> pl.DataFrame:
@@ -81,8 +82,8 @@ def _board_figures(roof: Mapping[str, Any], ring: pl.DataFrame) -> dict[str, dic
     best = plan_boards(decked, rules)
     searched = None if best.is_proven else "best of a search; fewer boards are not ruled out"
     return {
-        BEST: _figures(best, outline.how, decked.how, searched),
-        NO_REUSE: _figures(own, outline.how, decked.how),
+        BEST: _figures(best, outline, decked.how, searched),
+        NO_REUSE: _figures(own, outline, decked.how),
     }
 
 
@@ -97,12 +98,15 @@ def _mat_figures(roof: Mapping[str, Any], ring: pl.DataFrame) -> dict[str, dict[
         edge["edge_mm"] * (edge["upstand_mm"] or 0) for edge in ring.iter_rows(named=True)
     )
     return {
-        BEST: _figures(plan_mat(outline, upstand_mm2, rules), outline.how),
-        NO_REUSE: _figures(plan_mat_without_reuse(outline, upstand_mm2, rules), outline.how),
+        BEST: _figures(plan_mat(outline, upstand_mm2, rules), outline),
+        NO_REUSE: _figures(plan_mat_without_reuse(outline, upstand_mm2, rules), outline),
     }
 
 
-def _figures(plan: BoardPlan | MatPlan, *how: str | None) -> dict[str, Any]:
+def _figures(plan: BoardPlan | MatPlan, outline: Outline, *how: str | None) -> dict[str, Any]:
+    # rows that ran through the inner corner of an L could be fewer: only the area bounds them
+    is_parted = len(outline.rectangles) > 1
+    said = (outline.how, *how, ANEW if is_parted else None)
     return {
         "lengths_count": plan.boards_count if isinstance(plan, BoardPlan) else plan.strips_count,
         "joints_count": plan.joints_count,
@@ -112,9 +116,9 @@ def _figures(plan: BoardPlan | MatPlan, *how: str | None) -> dict[str, Any]:
         "kept_quantity": _square_metres(plan.kept_mm2),
         "binned_quantity": _square_metres(plan.binned_mm2),
         "used_up_quantity": _square_metres(plan.used_up_mm2),
-        "bound_quantity": _square_metres(plan.bound_mm2),
-        "is_proven": plan.is_proven,
-        "how": "; ".join(words for words in how if words) or None,
+        "bound_quantity": _square_metres(plan.net_mm2 if is_parted else plan.bound_mm2),
+        "is_proven": plan.is_proven and not is_parted,
+        "how": "; ".join(words for words in said if words) or None,
     }
 
 

@@ -133,6 +133,8 @@ def _lasting_loss(found: Difference, beside: Neighbours, evidence: Evidence) -> 
         return None
     if _cards_between(after, evidence) or not lasts(found, after):
         return None
+    if beside.before is not None and beside.before.is_tested and cancels(beside.before, found):
+        return None
     return Signature(
         "lasting loss",
         "The next count does not bring it back, and no job and no loss is written for it.",
@@ -143,6 +145,8 @@ def _cannot_say(found: Difference, beside: Neighbours, evidence: Evidence) -> Si
     where = "where it went" if found.quantity > 0 else "where it came from"
     if beside.after is None:
         why = ": the next count may tell"
+    elif beside.before is not None and beside.before.is_tested and cancels(beside.before, found):
+        why = f": the count of {show_day(found.from_on)} may have been out the other way"
     elif _cards_between(beside.after, evidence):
         why = ": a card in doubt keeps the next count from telling"
     else:

@@ -3,7 +3,8 @@
 -- Grain:     one row per job_ref, material
 -- Reads:     result.cut_load, ledger.jobs
 -- Units:     mm; in the order of the days, a rack piece goes to the first job that it serves
--- Left out:  trims of which no plan could be made
+--            where no plan could be made the figures are blank and problem says why
+-- Left out:  jobs that are not booked
 SELECT
     planned.job_ref,
     job.job_type,
@@ -13,8 +14,8 @@ SELECT
     planned.rack_count,
     planned.rack_pieces_mm,
     planned.net_mm,
-    planned.gap_mm
+    planned.gap_mm,
+    planned.problem
 FROM result.cut_load AS planned
 INNER JOIN ledger.jobs AS job ON planned.job_ref = job.job_ref
-WHERE planned.problem IS NULL
 ORDER BY planned.planned_on ASC NULLS LAST, planned.job_ref ASC, planned.material ASC

@@ -1,7 +1,7 @@
 from tests.support.drawn import assert_drawn
 
 
-def test_trims_with_a_plan_come_with_the_type_of_their_job(relation):
+def test_trims_come_with_the_type_of_their_job_and_say_why_there_is_no_plan(relation):
     load = relation(
         "page.booked_load",
         jobs="""
@@ -20,8 +20,9 @@ def test_trims_with_a_plan_come_with_the_type_of_their_job(relation):
     assert_drawn(
         load,
         """
-        job_ref  | job_type | material  | lengths_count | rack_pieces_mm
-        ---------+----------+-----------+---------------+---------------
-        2026-001 | garage   | drip trim | 2             | 1200
+        job_ref  | job_type | material  | lengths_count | rack_pieces_mm | problem
+        ---------+----------+-----------+---------------+----------------+----------
+        2026-001 | garage   | drip trim | 2             | 1200           |
+        2026-001 | garage   | face trim |               |                | no length
         """,
     )

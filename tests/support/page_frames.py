@@ -93,7 +93,7 @@ _COLUMNS = {
     "page.margin_part": "part_no i, part s, part_gbp m, known_count i, line_count i, job_count i, "
     "cost_gbp m, quoted_gbp m",
     "page.booked_load": "job_ref s, job_type s, planned_on d, material s, lengths_count i, "
-    "rack_count i, rack_pieces_mm s, net_mm i, gap_mm i",
+    "rack_count i, rack_pieces_mm s, net_mm i, gap_mm i, problem s",
     "page.booked_job": "job_ref s, job_type s, planned_on d, area_m2 q",
     "page.bought_rate": "material s, base_unit s, month_count i, bought_quantity q, area_m2 q, "
     "rate f, low_rate f, high_rate f, allowed_rate f, rate_label s",
@@ -560,9 +560,11 @@ def _buyer_rows() -> dict[str, list[tuple[Any, ...]]]:
             (9, "not split", 155.5, 90, 90, 14, 4310.0, 3990.0),
         ],
         "page.booked_load": [
-            ("2026-021", "garage", date(2026, 6, 4), "drip trim", 2, 1, "1200", 6000, 0),
-            ("2026-021", "garage", date(2026, 6, 4), "wall fillet", 0, 2, "850, 2400", 3100, 0),
-            ("2026-024", "dormer", None, "drip trim", 1, 0, None, 2900, 0),
+            ("2026-021", "garage", date(2026, 6, 4), "drip trim", 2, 1, "1200", 6000, 0, None),
+            ("2026-021", "garage", date(2026, 6, 4), "wall fillet", 0, 2, "850, 2400", 3100, 0,
+             None),
+            ("2026-024", "dormer", None, "drip trim", None, None, None, None, None,
+             "edge 4: a run of 30 mm"),
         ],
         "page.booked_job": [
             ("2026-051", "double garage", date(2026, 6, 9), 32.5),

@@ -61,3 +61,12 @@ def test_a_run_that_can_not_be_fitted_says_so_and_takes_nothing() -> None:
 
 def test_nothing_booked_is_an_empty_frame_of_the_same_shape() -> None:
     TABLES["result.cut_load"].validate(plan_loads(runs([]), rack()))
+
+
+def test_of_plans_that_cost_the_same_the_one_with_fewer_rack_pieces_is_loaded() -> None:
+    day = date(2026, 6, 2)
+    asked = runs([("2026-001", day, 1, 820), ("2026-001", day, 2, 820)])
+
+    loads = plan_loads(asked, rack((2698, 3)))
+
+    assert loads["rack_pieces_mm"].to_list() == ["2698"]

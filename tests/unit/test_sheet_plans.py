@@ -184,3 +184,15 @@ def test_the_order_of_rows_changes_nothing():
 
 def test_no_roof_gives_no_plan():
     assert plan_sheets(roofs(), RECTANGLE).schema == shape_of("result.cut_job")
+
+
+def test_an_l_is_not_called_proven_as_its_rows_begin_anew_at_the_inner_corner():
+    # 6.61 x 3.62 m less 3.66 x 1.81 m: a job of this shape takes 8 rows laid apart, 7 run through
+    edges = ring(6610, 3620, 3660, 1810, 2950, 1810)
+    area = 6.61 * 3.62 - 2.95 * 1.81
+
+    planned = plan_sheets(roofs(ROOF | {"net_quantity": area, "area_m2": area}), edges)
+
+    assert planned["is_proven"].to_list() == [False, False]
+    assert planned["bound_quantity"].to_list() == planned["net_quantity"].to_list()
+    assert all("begin anew at the inner corner" in how for how in planned["how"])

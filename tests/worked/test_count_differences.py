@@ -172,3 +172,11 @@ def test_spans_that_jobs_do_not_account_for_are_not_tested():
         assert tests["error_quantity"].to_list() == [None]
     assert unrecorded["sentence"][0].startswith("2 jobs took resin")
     assert "not measured" in never["sentence"][0]
+
+
+def test_what_the_count_before_it_makes_good_is_no_lasting_loss():
+    # 3.5 kg within its error of 4, then 4.5 beyond: together 1.0, within the error of both
+    judged = _judged(_spans("-3.5", "4.5", "0", price_gbp="30"))
+
+    assert judged["signature"].to_list() == [None, "cannot say", None]
+    assert "the count of 28 February 2026 may have been out" in judged["sentence"][1]
