@@ -13,7 +13,7 @@ _EXIT_CODES = """exit codes:
   5  done, but two files contradict each other
   6  as 3, for a file of another kind     7  as 3, for a column that is missing
  11  a setting is unknown or wrong        12  a mapping is wrong
- 13  this is no firm's folder             14  another run is at work
+ 13  no firm's folder, or not writable    14  another run is at work
  15  a check on the figures failed        16  a quantity cannot be converted
  17  a decision cannot be taken as typed
  18  a roof cannot be estimated as written

@@ -4,7 +4,7 @@ import sys
 from collections.abc import Sequence
 
 from pipelines.cli.arguments import build_parser
-from pipelines.errors import RoofyieldError
+from pipelines.errors import FolderError, RoofyieldError
 
 
 def main(words: Sequence[str] | None = None) -> int:
@@ -17,6 +17,18 @@ def main(words: Sequence[str] | None = None) -> int:
     except RoofyieldError as fault:
         sys.stderr.write(f"roofyield: {fault}\n")
         return fault.exit_code
+    except OSError as fault:
+        return _tell_disk(fault)
     except KeyboardInterrupt:
         sys.stderr.write("roofyield: stopped; what was published before stands\n")
         return 130
+
+
+def _tell_disk(fault: OSError) -> int:
+    """Say what the disk refused: it is full, may not be written on, or was taken away."""
+    where = f"{fault.filename}: " if fault.filename else ""
+    sys.stderr.write(
+        f"roofyield: {where}{fault.strerror or fault}; what was published before stands: make "
+        "room, or see that you may write here, and run again\n"
+    )
+    return FolderError.exit_code

@@ -127,12 +127,11 @@ def _publish_again(run: _Run) -> RunSummary:
 def _make_anew(run: _Run, read: Sequence[ReadReceipt]) -> RunSummary:
     known = _last_batch(run.folder.warehouse)
     path = clear_next(run.folder.warehouse)
-    connection = open_for_writing(path)
     try:
-        _work_out(connection, run, read)
-        close_next(connection, path)
-    finally:
-        connection.close()
+        _work_out(path, run, read)
+    except BaseException:
+        clear_next(run.folder.warehouse)
+        raise
     frames = _render(run, path)
     rejects, wordings = _write_rejects(run, path, known, frames)
     publish_warehouse(run.folder.warehouse)
@@ -167,12 +166,17 @@ def _last_batch(warehouse: Path) -> int:
         return int(fetch(published, "run.run", ["batch_no"])["batch_no"][0])
 
 
-def _work_out(connection: Connection, run: _Run, read: Sequence[ReadReceipt]) -> None:
-    """Fill the next file, and check its figures."""
-    work_out(connection, list_stages(run.settings, run.as_of, read), run.progress)
-    run.progress.stage("checking the figures")
-    append(connection, "run.run", _run_row(run, read))
-    append(connection, "result.check_outcome", run_checks(connection))
+def _work_out(path: Path, run: _Run, read: Sequence[ReadReceipt]) -> None:
+    """Fill the next file, check its figures, and close it."""
+    connection = open_for_writing(path)
+    try:
+        work_out(connection, list_stages(run.settings, run.as_of, read), run.progress)
+        run.progress.stage("checking the figures")
+        append(connection, "run.run", _run_row(run, read))
+        append(connection, "result.check_outcome", run_checks(connection))
+        close_next(connection, path)
+    finally:
+        connection.close()
 
 
 def _run_row(run: _Run, read: Sequence[ReadReceipt]) -> pl.DataFrame:

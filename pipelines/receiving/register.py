@@ -18,6 +18,7 @@ _COPY_NAME = re.compile(r"(\d{6,})_(\d{8}T\d{6}Z)_([0-9a-f]{12})_(.+)", re.DOTAL
 _NOT_IN_NAMES = re.compile(r'[<>:"/\\|?*\x00-\x1f\x7f]')
 _LONGEST_NAME_BYTES = 200
 _UNFINISHED = ".part"
+_UNDER_WAY = ".batch"
 
 
 @dataclass(frozen=True)
@@ -69,15 +70,17 @@ def take_in(inbox: Path, received: Path, now: datetime) -> Batch:
     """
     Copy the inbox's new files into the register as one batch, and leave the inbox as it is.
 
-    The batch's time is `now` in whole seconds, always later than the last batch's. Receipt numbers
-    follow document, version rank and name. Raises OSError where the register can't be written.
+    The batch's time is `now` in whole seconds, always later than the last batch's; a batch that was
+    broken off is gone on with, as files of one batch contradict each other where those of two
+    correct each other. Receipt numbers follow document, version rank and name. Raises OSError where
+    the register can't be written.
     """
     received.mkdir(parents=True, exist_ok=True)
     for unfinished in received.glob(f".*{_UNFINISHED}"):
         unfinished.unlink()
     receipts = list(list_receipts(received))
-    batch_at = _time_batch(receipts, now)
     whole, left = look_through(inbox)
+    batch_at = _begin_batch(received, receipts, now)
     taken, held, changing = [], [], []
     for path in sorted(whole, key=_order):
         digest = _digest(path)
@@ -92,6 +95,7 @@ def take_in(inbox: Path, received: Path, now: datetime) -> Batch:
             continue
         receipts.append(receipt)
         taken.append(TakenFile(path, receipt))
+    _end_batch(received, batch_at)
     return Batch(batch_at, tuple(taken), tuple(held), (*left, *changing))
 
 
@@ -116,6 +120,25 @@ def make_safe(name: str) -> str:
         stem, dot, ending = plain, "", ""
     room = _LONGEST_NAME_BYTES - len(f"{dot}{ending}".encode())
     return stem.encode("utf-8", "replace")[:room].decode("utf-8", "ignore") + dot + ending
+
+
+def _begin_batch(received: Path, receipts: Sequence[Receipt], now: datetime) -> datetime:
+    """Note on the disk that a batch is under way; give its time, or that of one broken off."""
+    for mark in received.glob(f".*{_UNDER_WAY}"):
+        return datetime.strptime(mark.stem.removeprefix("."), _STAMP).replace(tzinfo=UTC)
+    batch_at = _time_batch(receipts, now)
+    _mark(received, batch_at).touch()
+    _sync_folder(received)
+    return batch_at
+
+
+def _end_batch(received: Path, batch_at: datetime) -> None:
+    _mark(received, batch_at).unlink()
+    _sync_folder(received)
+
+
+def _mark(received: Path, batch_at: datetime) -> Path:
+    return received / f".{batch_at:{_STAMP}}{_UNDER_WAY}"
 
 
 def _time_batch(receipts: Sequence[Receipt], now: datetime) -> datetime:

@@ -53,6 +53,10 @@ def open_in_memory() -> Connection:
     return _set_up(duckdb.connect(":memory:"), threads=1)
 
 
+_NOT_WRITTEN = ("Could not write", "No space left", "Failed to create checkpoint")
+"""What the database says of a disk within an error of another class: a commit, a checkpoint."""
+
+
 @contextmanager
 def in_words(doing: str) -> Iterator[None]:
     """
@@ -71,6 +75,11 @@ def in_words(doing: str) -> Iterator[None]:
     except duckdb.IOException as error:
         raise FolderError(f"{doing}: the file could not be used: {_first_line(error)}") from error
     except duckdb.Error as error:
+        if any(words in str(error) for words in _NOT_WRITTEN):
+            raise FolderError(
+                f"{doing}: the disk is full or can't be written on; what was published stands: "
+                "make room and run again"
+            ) from error
         raise StoppedError(f"{doing}: {_first_line(error)}") from error
 
 

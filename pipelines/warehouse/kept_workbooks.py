@@ -1,6 +1,8 @@
 """Workbooks beside the pages: what a person has changed in them is never written over."""
 
 import hashlib
+import os
+from collections.abc import Iterable
 from pathlib import Path
 
 LIST_NAME = "workbooks.txt"
@@ -13,7 +15,7 @@ _MARK = ", changed by hand"
 def list_changed(pages: Path) -> tuple[Path, ...]:
     """Return the published workbooks that differ from what a run wrote."""
     written = _read_list(pages)
-    return tuple(path for path in _own_workbooks(pages) if written.get(path.name) != _digest(path))
+    return tuple(path for path in _own_workbooks(pages) if _line(path) not in written)
 
 
 def keep_changed(pages: Path) -> tuple[Path, ...]:
@@ -21,10 +23,27 @@ def keep_changed(pages: Path) -> tuple[Path, ...]:
     return tuple(path.rename(_free_name(path)) for path in list_changed(pages))
 
 
+def announce(ready: Path, pages: Path) -> None:
+    """
+    Note the workbooks of the `ready` folder before they are published, beside those that stand.
+
+    A run that is broken off while it publishes then leaves no workbook of its own that the next
+    run would take for one changed by hand.
+    """
+    _write(pages, (*_read_list(pages), *map(_line, _own_workbooks(ready))))
+
+
 def write_list(pages: Path) -> None:
     """Note the workbooks that stand now as the ones that a run wrote."""
-    lines = [f"{_digest(path)}  {path.name}\n" for path in _own_workbooks(pages)]
-    (pages / LIST_NAME).write_text("".join(lines), encoding="utf-8")
+    _write(pages, map(_line, _own_workbooks(pages)))
+
+
+def _write(pages: Path, lines: Iterable[str]) -> None:
+    half = pages / f".{LIST_NAME}"
+    half.write_text("".join(f"{line}\n" for line in lines), encoding="utf-8")
+    with half.open("rb+") as file:
+        os.fsync(file.fileno())
+    half.replace(pages / LIST_NAME)
 
 
 def _own_workbooks(pages: Path) -> list[Path]:
@@ -40,12 +59,10 @@ def _free_name(path: Path) -> Path:
     return kept
 
 
-def _read_list(pages: Path) -> dict[str, str]:
+def _read_list(pages: Path) -> tuple[str, ...]:
     file = pages / LIST_NAME
-    lines = file.read_text(encoding="utf-8").splitlines() if file.is_file() else []
-    pairs = (line.partition("  ") for line in lines)
-    return {name: digest for digest, _, name in pairs}
+    return tuple(file.read_text(encoding="utf-8").splitlines()) if file.is_file() else ()
 
 
-def _digest(path: Path) -> str:
-    return hashlib.sha256(path.read_bytes()).hexdigest()
+def _line(workbook: Path) -> str:
+    return f"{hashlib.sha256(workbook.read_bytes()).hexdigest()}  {workbook.name}"

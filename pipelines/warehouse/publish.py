@@ -6,7 +6,7 @@ from pathlib import Path
 
 from pipelines.errors import BusyError, FolderError, StoppedError
 from pipelines.warehouse.connection import NEXT_ENDING, Connection, in_words, open_for_reading
-from pipelines.warehouse.kept_workbooks import keep_changed, write_list
+from pipelines.warehouse.kept_workbooks import announce, keep_changed, write_list
 
 PAUSE_SECONDS = 0.2
 ATTEMPTS = 10
@@ -71,6 +71,7 @@ def publish_pages(ready: Path, published: Path) -> tuple[Path, ...]:
     """
     published.mkdir(exist_ok=True)
     kept = keep_changed(published)
+    announce(ready, published)
     names = sorted(page.relative_to(ready) for page in ready.rglob("*") if page.is_file())
     for name in names:
         (published / name).parent.mkdir(parents=True, exist_ok=True)
