@@ -92,6 +92,14 @@ _COLUMNS = {
     "page.bought_by_month": "material s, base_unit s, month_on d, packs q, quantity q, price_gbp p",
     "page.margin_part": "part_no i, part s, part_gbp m, known_count i, line_count i, job_count i, "
     "cost_gbp m, quoted_gbp m",
+    "page.count_month": "month_on d, adds_up b, span_count i, not_tested_count i, no_job_gbp m, "
+    "more_gbp m, sums_sentence s, evidence_sentence s, is_lately b",
+    "page.count_test": "material s, kind s, base_unit s, from_on d, to_on d, "
+    "difference_quantity q, difference_gbp m, signature s, because s, pack_count q, is_lately b",
+    "page.shared_use": "material s, base_unit s, period_count i, use_ratio f, label s, note s, "
+    "shared_quantity q, job_count i, low_ratio f, high_ratio f",
+    "page.place_as_counted": "material s, place s, base_unit s, counted_on d, quantity q, "
+    "value_gbp m",
     "page.booked_load": "job_ref s, job_type s, planned_on d, material s, lengths_count i, "
     "rack_count i, rack_pieces_mm s, net_mm i, gap_mm i, problem s",
     "page.booked_job": "job_ref s, job_type s, planned_on d, area_m2 q",
@@ -559,6 +567,7 @@ def _buyer_rows() -> dict[str, list[tuple[Any, ...]]]:
             (7, "liquid waste", 0.0, 0, 90, 14, 4310.0, 3990.0),
             (9, "not split", 155.5, 90, 90, 14, 4310.0, 3990.0),
         ],
+        **_count_rows(),
         "page.booked_load": [
             ("2026-021", "garage", date(2026, 6, 4), "drip trim", 2, 1, "1200", 6000, 0, None),
             ("2026-021", "garage", date(2026, 6, 4), "wall fillet", 0, 2, "850, 2400", 3100, 0,
@@ -575,5 +584,35 @@ def _buyer_rows() -> dict[str, list[tuple[Any, ...]]]:
         "page.open_order": [
             ("2026-17", "Quayside Resins", "450 mat", 2, date(2026, 5, 27), date(2026, 6, 3), 0),
             ("2026-18", "Osmer Timber", "deck board", 12, date(2026, 5, 20), None, 4),
+        ],
+    }  # fmt: skip
+
+
+def _count_rows() -> dict[str, list[tuple[Any, ...]]]:
+    april, may = date(2026, 4, 30), date(2026, 5, 31)
+    because = "The next count does not bring it back."
+    return {
+        "page.count_month": [
+            (month, True, 12, 2, 212.4 if i == 11 else 0, 151.2 if i == 10 else 0,
+             "The sums add up.", "All material this month has a job or a loss against it.", i > 8)
+            for i, month in enumerate(_months(12))
+        ],
+        "page.count_test": [
+            ("drip trim", "trim", "m", april, may, -36, -151.2, "missing delivery note",
+             "It is what was ordered as 2026-17, and no invoice of it is held.", 12, True),
+            ("resin", "resin", "kg", april, may, 40.7, 135.33, "lasting loss", because, 2.035,
+             True),
+            ("450 mat", "mat", "m2", april, may, 20.2, None, "cannot say", "We cannot say.", None,
+             False),
+        ],
+        "page.shared_use": [
+            ("primer", "kg", 11, 0.12, "shared out, not measured", None, 96.5, 31, 0.08, 0.16),
+            ("solvent", "l", 2, None, "shared out, not measured", "Too few counts.", 11, 4, None,
+             None),
+        ],
+        "page.place_as_counted": [
+            ("resin", "yard", "kg", may, 180, 594),
+            ("resin", "van", "kg", april, 12.4, 40.92),
+            ("solvent", "yard", "l", may, 20, None),
         ],
     }  # fmt: skip
