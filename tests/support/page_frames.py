@@ -85,10 +85,10 @@ _COLUMNS = {
     "list_from_on d, invoice_price_1_gbp p, invoice_on_1 d, invoice_price_2_gbp p, "
     "invoice_price_3_gbp p, supplier s, change_ratio f, lately_bought_gbp m, lately_gap_gbp m",
     "page.stock_as_counted": "material s, kind s, base_unit s, counted_on d, quantity q, "
-    "place_count i, value_gbp m, booked_quantity q, bought_since_quantity q, short_quantity q, "
-    "short_on d, short_gbp m",
+    "place_count i, value_gbp m, to_come_quantity q, since_quantity q, short_quantity q, "
+    "short_on d, short_gbp m, expected_quantity q, past_date_quantity q",
     "page.stock_date": "material s, lot s, places s, quantity q, base_unit s, expires_on d, "
-    "days_left i",
+    "days_left i, counted_on d",
     "page.bought_by_month": "material s, base_unit s, month_on d, packs q, quantity q, price_gbp p",
     "page.margin_part": "part_no i, part s, part_gbp m, known_count i, line_count i, job_count i, "
     "cost_gbp m, quoted_gbp m",
@@ -118,6 +118,7 @@ SCHEMAS: dict[str, dict[str, Any]] = {
 """Columns of every relation that a page reads, with their types."""
 
 AS_OF = date(2026, 6, 1)
+COUNTED = date(2026, 5, 29)
 HOSTILE = "</script><script>alert(1)</script><!-- =1+1 \"quoted\" & 'single'"
 LONG = "raised edge with a double upstand beside the neighbour's glazed lantern, dark grey"
 
@@ -530,23 +531,24 @@ def _buyer_rows() -> dict[str, list[tuple[Any, ...]]]:
         ],
         "page.stock_as_counted": [
             ("resin", "resin", "kg", date(2026, 5, 29), 48, 2, 162.24, 92, 20, 24,
-             date(2026, 6, 9), 81.12),
-            ("light grey topcoat", "topcoat", "kg", date(2026, 5, 29), 38, 1, 155.8, 28, 0, None,
-             None, None),
+             date(2026, 6, 9), 81.12, 68, None),
+            ("light grey topcoat", "topcoat", "kg", date(2026, 5, 29), 38, 1, 155.8, 28, -3, None,
+             None, None, 35, 9),
             ("drip trim", "trim", "m", date(2026, 4, 30), 15, 1, 49.25, 36, 12, 9,
-             date(2026, 6, 16), 29.55),
+             date(2026, 6, 16), 29.55, 27, None),
             ("wall fillet", "trim", "m", date(2026, 5, 29), 24, 1, 67.2, 12, 0, None, None,
-             None),
-            ("450 mat", "mat", "m2", date(2026, 5, 29), 88, 1, 103.84, 66, 0, None, None, None),
+             None, 24, None),
+            ("450 mat", "mat", "m2", date(2026, 5, 29), 88, 1, 103.84, 66, 0, None, None, None,
+             88, None),
             ("catalyst", "catalyst", "kg", date(2026, 5, 29), 4.5, 2, 40.5, 1.9, 0, None, None,
-             None),
+             None, 4.5, None),
         ],
         "page.stock_date": [
-            ("light grey topcoat", "0311", "yard", 9, "kg", AS_OF - timedelta(3), -3),
-            ("light grey topcoat", "0417", "yard", 11, "kg", AS_OF + timedelta(31), 31),
-            ("resin", None, "first van", 18, "kg", AS_OF + timedelta(42), 42),
-            ("resin", "0606", "yard", 40, "kg", AS_OF + timedelta(127), 127),
-            ("bonding adhesive", "0420", "yard", 5320, "ml", AS_OF + timedelta(141), 141),
+            ("light grey topcoat", "0311", "yard", 9, "kg", AS_OF - timedelta(3), -3, COUNTED),
+            ("light grey topcoat", "0417", "yard", 11, "kg", AS_OF + timedelta(31), 31, COUNTED),
+            ("resin", None, "first van", 18, "kg", AS_OF + timedelta(42), 42, COUNTED),
+            ("resin", "0606", "yard", 40, "kg", AS_OF + timedelta(127), 127, COUNTED),
+            ("bonding adhesive", "0420", "yard", 5320, "ml", AS_OF + timedelta(141), 141, COUNTED),
         ],
         "page.bought_by_month": [
             (material, unit, month, 4 + i % 5, 80 + 20 * (i % 5), round(price + rise * i, 4))
