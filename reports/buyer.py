@@ -4,13 +4,13 @@ from typing import Any
 
 import polars as pl
 
-from reports import booked, dates, prices, store, words
+from reports import booked, dates, prices, stock_adds_up, store, words
 from reports import firm as firms
 from reports.page import Ask, Frames, Page
 
 READS: tuple[str, ...] = (
     *firms.READS, *store.READS, *booked.READS_JOBS, *dates.READS,
-    *prices.READS_PAID, *prices.READS_QUOTES, *booked.READS_ORDERS,
+    *prices.READS_PAID, *prices.READS_QUOTES, *booked.READS_ORDERS, *stock_adds_up.READS,
 )  # fmt: skip
 
 HEAD_READS: tuple[str, ...] = ("page.stock_as_counted", *dates.READS)
@@ -29,6 +29,7 @@ def build(frames: Frames) -> Page:
         prices.make_paid_section(frames),
         prices.make_quote_section(frames, firm),
         booked.make_order_section(frames),
+        stock_adds_up.make_section(frames, firm),
     )
     beside = (words.weekday(firm.as_of), *_counted(frames), "Prices ex VAT")
     opening = "" if firm.has_counts else "Nothing has been counted yet: a count opens this page."

@@ -28,18 +28,19 @@ def make_date_section(frames: Frames, firm: Firm) -> Section:
     if frame.is_empty():
         return Section(
             question,
-            "No counted lot has a date on record. Note the tin's date at the next count.",
+            "No lot in stock has a date on record. Note the tin's date at the next count.",
         )
     finding = _find_dates(frame)
     figure = Figure(
-        f"{finding} Days from today to the date of each counted lot.",
+        f"{finding} Days from today to the date of each lot.",
         lambda canvas: _draw_dates(frame.head(_MOST_LOTS), firm.as_of, canvas),
         _list_dates(frame),
     )
     more = frame.height - _MOST_LOTS
     rest = f" {words.start_upper(words.counted_in_words(more, 'later lot'))}: see the table."
     note = (
-        "Line: from today to the date on the tin; upright tick: that date. Diamond: past it."
+        "Line: from today to the date on the tin; upright tick: that date. Diamond: past it. What "
+        "went since the count is taken from the nearest date first; places are as last counted."
         f"{rest if more > 0 else ''} {_PAST_DATE}"
     )
     return Section(question, finding, figure, (note,), action=_act_on_dates(frame))
@@ -125,7 +126,7 @@ def _list_dates(frame: pl.DataFrame) -> Table:
     rows = [
         (
             _lot_name(row),
-            row["places"],
+            f"{row['places']}, {words.short_day(row['counted_on'])}",
             words.quantity(row["quantity"], row["base_unit"]),
             words.day(row["expires_on"]),
             f"{-row['days_left']} days ago" if row["days_left"] < 0
@@ -133,5 +134,5 @@ def _list_dates(frame: pl.DataFrame) -> Table:
         )
         for row in frame.iter_rows(named=True)
     ]  # fmt: skip
-    heads = ("Lot", "Places", "Counted", "Date", "Left")
-    return Table("Counted lots with a date", heads, tuple(rows), frozenset({2, 4}))
+    heads = ("Lot", "Places, as last counted", "Should be left", "Date", "Days")
+    return Table("Lots with a date", heads, tuple(rows), frozenset({2, 4}))

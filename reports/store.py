@@ -1,5 +1,6 @@
 """What lies in the store beside what the booked jobs need."""
 
+from collections.abc import Iterable
 from datetime import date
 from typing import Any
 
@@ -58,15 +59,15 @@ def make_stock_section(frames: Frames, firm: Firm) -> Section:
             "and trims alone, would answer this.",
             notes=(_APART,),
         )
-    needed = frame.filter(pl.col("booked_quantity") > 0)
+    needed = frame.filter(pl.col("to_come_quantity") > 0)
     finding = _find_stock(frame, needed, firm, booked_until(frames))
     figure = None if needed.is_empty() else Figure(
-        f"{finding} What is there, in per cent of what the booked jobs need.",
+        f"{finding} What should be there, in per cent of what the booked jobs need.",
         lambda canvas: _draw_stock(needed.head(_MOST_ROWS), canvas),
         _list_stock(frame),
     )  # fmt: skip
     tables = () if figure else (_list_stock(frame),)
-    notes = (_read_stock(needed), _APART) if figure else (_APART,)
+    notes = (*((_read_stock(needed),) if figure else ()), *_doubt(frame), _APART)
     return Section(question, finding, figure, notes, tables, _act_on_stock(frame, on_order(frames)))
 
 
@@ -74,10 +75,26 @@ def _read_stock(needed: pl.DataFrame) -> str:
     more = needed.height - _MOST_ROWS
     rest = f" {words.start_upper(words.counted_in_words(more, 'more material'))}: see the table."
     return (
-        "Bar: counted, with what was bought since, in per cent of what the booked jobs are "
-        "allowed; broken at its end: it goes on past twice the need. Diamond: short. Open orders, "
-        f"and what went out since the count, are not in it.{rest if more > 0 else ''}"
+        "Bar: counted, with what came and went since by the papers, in per cent of what the booked "
+        "jobs still need; broken at its end: it goes on past twice the need. Diamond: short. Open "
+        f"orders are not in it.{rest if more > 0 else ''}"
     )
+
+
+def _doubt(frame: pl.DataFrame) -> Iterable[str]:
+    below = frame.filter(pl.col("expected_quantity") < 0)["material"].to_list()
+    if below:
+        yield (
+            f"By the papers less than nothing is there of {words.listed(below)}: a delivery note "
+            "is missing, or a card is too high. Count it."
+        )
+    past = frame.filter(pl.col("past_date_quantity") > 0).to_dicts()
+    if past:
+        lots = [
+            f"{words.amount(row['past_date_quantity'], row['base_unit'])} of {row['material']}"
+            for row in past
+        ]
+        yield f"In it, past the date on the tin: {words.listed(lots)}."
 
 
 def _find_stock(
@@ -89,7 +106,9 @@ def _find_stock(
         return f"{words.start_upper(jobs)} booked; {material} counted, none of them asked for yet."
     short = short_of(needed)
     if short.is_empty():
-        return "What was counted and bought since is enough for the booked jobs."
+        return (
+            "What should be there by the last count and the papers is enough for the booked jobs."
+        )
     day = first_short_on(short)
     if day is None:
         named = [_short(row) for row in short.head(_MOST_NAMED).iter_rows(named=True)]
@@ -127,17 +146,17 @@ def _act_on_stock(frame: pl.DataFrame, ordered: set[str]) -> Action | None:
 
 
 def _draw_stock(frame: pl.DataFrame, canvas: theme.Canvas) -> Drawing:
-    there = pl.col("quantity") + pl.col("bought_since_quantity").fill_null(0)
+    there = pl.max_horizontal("expected_quantity", 0.0)
     shown = charts.as_floats(frame).with_columns(
-        share=pl.min_horizontal(there / pl.col("booked_quantity"), pl.lit(_CAP)),
-        goes_on=there / pl.col("booked_quantity") > _CAP,
+        share=pl.min_horizontal(there / pl.col("to_come_quantity"), pl.lit(_CAP)),
+        goes_on=there / pl.col("to_come_quantity") > _CAP,
         nothing=0.0,
         stub_from=pl.lit(_CAP + _GAP),
         stub_to=pl.lit(_CAP + _GAP + _STUB),
     )
     values = (0.0, 0.5, 1.0, 1.5, 2.0)
     names = tuple(f"{value:.0%}".replace("%", f"{words.NO_BREAK}%") for value in values)
-    axis = Axis(0, _CAP + 2 * _GAP + _STUB, values, names, "% of what the booked jobs are allowed")
+    axis = Axis(0, _CAP + 2 * _GAP + _STUB, values, names, "% of what the booked jobs still need")
     texts = tuple(_there(row) for row in frame.iter_rows(named=True))
     days = tuple(_short_from(row) for row in frame.iter_rows(named=True))
     both = tuple(", ".join(filter(None, each)) for each in zip(texts, days, strict=True))
@@ -159,8 +178,8 @@ _STOCK_HEADS = ("there of needed", "short from")
 
 
 def _there(row: dict[str, Any]) -> str:
-    there = row["quantity"] + (row["bought_since_quantity"] or 0)
-    return words.from_to(there, row["booked_quantity"], row["base_unit"]).replace("→", "of")
+    there, needed = row["expected_quantity"], row["to_come_quantity"]
+    return words.from_to(there, needed, row["base_unit"]).replace("→", "of")
 
 
 def _short_from(row: dict[str, Any]) -> str:
@@ -175,8 +194,9 @@ def _list_stock(frame: pl.DataFrame) -> Table:
             row["material"],
             words.quantity(row["quantity"], row["base_unit"]),
             words.short_day(row["counted_on"]),
-            _quantity(row, "bought_since_quantity"),
-            _quantity(row, "booked_quantity"),
+            words.signed_quantity(row["since_quantity"], row["base_unit"]),
+            words.quantity(row["expected_quantity"], row["base_unit"]),
+            _quantity(row, "to_come_quantity"),
             _quantity(row, "short_quantity"),
             _short_from(row),
             "" if row["value_gbp"] is None else words.pounds(row["value_gbp"]),
@@ -184,10 +204,10 @@ def _list_stock(frame: pl.DataFrame) -> Table:
         for row in frame.iter_rows(named=True)
     ]
     heads = (
-        "Material", "Counted", "On", "Bought since", "Booked jobs need", "Short", "Short from",
-        "Worth",
+        "Material", "Counted", "On", "Since then", "Should be there", "Booked jobs still need",
+        "Short", "Short from", "Counted stock's worth",
     )  # fmt: skip
-    return Table("The store as counted", heads, tuple(rows), frozenset({1, 3, 4, 5, 7}))
+    return Table("The store by count and papers", heads, tuple(rows), frozenset({1, 3, 4, 5, 6, 8}))
 
 
 def _quantity(row: dict[str, Any], name: str) -> str:

@@ -104,7 +104,7 @@ def _add_invoice(folder: Path, fault: Fault) -> list[Planted]:
     header, row_no, cells = _find_row(page, fault)
     changed = cells | fault.change(cells)
     page.insert(row_no, [changed[column] for column in header])
-    _set_totals(page, header)
+    set_totals(page, header)
     page.save()
     return [_name_planted(fault, row_no, changed[fault.column])]
 
@@ -120,7 +120,7 @@ def _repeat_invoice(folder: Path, fault: Fault) -> list[Planted]:
     later_header, top, _ = _find_row(later, fault)
     for n, row in enumerate(rows):
         later.insert(top + n, row)
-    _set_totals(later, later_header)
+    set_totals(later, later_header)
     later.save()
     return [
         Planted(
@@ -137,12 +137,12 @@ def _add_subtotal(folder: Path, fault: Fault) -> list[Planted]:
     header, row_no, cells = _find_row(page, fault)
     changed = dict.fromkeys(header, "") | fault.change(cells)
     page.insert(row_no, [changed[column] for column in header])
-    _set_totals(page, header)
+    set_totals(page, header)
     page.save()
     return [_name_planted(fault, row_no, changed[fault.column])]
 
 
-def _set_totals(page: CsvPage, header: list[str]) -> None:
+def set_totals(page: CsvPage, header: list[str]) -> None:
     """Make every totals row the sum of the lines since the one before it."""
     words, net = _find_totals(header)
     total = Decimal(0)

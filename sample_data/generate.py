@@ -5,6 +5,7 @@ from datetime import timedelta
 from pathlib import Path
 from random import Random
 
+from sample_data.differences import plant_differences, write_differences
 from sample_data.exports import map_exports, write_exports
 from sample_data.faults import plant, write_planted
 from sample_data.job_sheets import map_job_sheets, write_job_sheets
@@ -66,17 +67,19 @@ def _write_text(path: Path, text: str) -> None:
 
 
 def main() -> None:
-    """Make the committed files: two years, with the faults planted."""
+    """Make the committed files: two years, with faults and differences planted."""
     parser = argparse.ArgumentParser(description=__doc__)
     parser.add_argument("folder", nargs="?", type=Path, default=HOME)
     parser.add_argument("--seed", type=int, default=SEED)
     parser.add_argument("--months", type=int, default=MONTHS)
-    parser.add_argument("--clean", action="store_true", help="plant no faults")
+    parser.add_argument("--clean", action="store_true", help="plant no faults and no differences")
     asked = parser.parse_args()
     generate(asked.folder, asked.seed, asked.months)
     if not asked.clean:
         planted = plant(asked.folder / "firm" / "inbox")
         write_planted(asked.folder / "truth", planted)
+        differences = plant_differences(asked.folder / "firm" / "inbox")
+        write_differences(asked.folder / "truth", differences)
 
 
 if __name__ == "__main__":

@@ -73,6 +73,7 @@ OWN_COLUMNS: dict[str, tuple[Any, str]] = {
     "is_tested": (pl.Boolean, "Whether every job between the counts says what it took."),
     "is_beyond": (pl.Boolean, "Whether it is beyond counting error and worth asking about."),
     "signature": (pl.String, "What it looks like, where its shape can tell."),
+    "because": (pl.String, "What points to that, in words."),
     "period_count": (pl.Int64, "Spans between counts that speak."),
     "use_ratio": (pl.Float64, "Used on top of the base, over it."),
     "standard_error_ratio": (pl.Float64, "Standard error of that ratio."),

@@ -167,8 +167,8 @@ TABLES: dict[str, pa.DataFrameSchema] = {
     "result.count_test": _table(
         "The difference between counts and papers, held against counting error.",
         "material, base_unit, from_on, to_on, difference_quantity, difference_gbp, "
-        "error_quantity, is_tested, is_beyond, signature, sentence",
-        blank="difference_gbp, error_quantity, signature",
+        "error_quantity, is_tested, is_beyond, signature, because, sentence",
+        blank="difference_gbp, error_quantity, signature, because",
     ),
     "result.shared_use": _table(
         "Use from purchases and counts alone: shared out, not measured.",

@@ -88,6 +88,7 @@ def _row(found: Difference, signature: Signature | None) -> dict[str, Any]:
         "is_tested": found.is_tested,
         "is_beyond": signature is not None,
         "signature": signature.kind if signature else None,
+        "because": signature.because if signature else None,
         "sentence": _write_sentence(found, signature),
     }
 

@@ -4,8 +4,8 @@
 -- Reads:     stock.count_interval, result.count_test
 -- Units:     GBP at the price in force. no_job: less than the papers say, beyond counting error
 --            and the floor of the settings, and no miscount; more: more than they say, likewise;
---            within: all other tested differences, less above 0. not_tested_count: spans between
---            counts in which a job does not say what it took. Two sentences, for people
+--            within: tested differences that are not beyond, less above 0. not_tested_count: spans
+--            between counts in which a job does not say what it took. Two sentences, for people
 -- Left out:  differences of which no price is known, counted as unpriced
 WITH
 line AS (
@@ -46,8 +46,11 @@ summed AS (
             AND line.difference_quantity > 0
             AND line.signature != 'miscount'
         ) AS no_job_gbp,
-        -sum(line.difference_gbp) FILTER (WHERE line.is_beyond AND line.difference_quantity < 0)
-            AS more_gbp,
+        -sum(line.difference_gbp) FILTER (
+            WHERE line.is_beyond
+            AND line.difference_quantity < 0
+            AND line.signature != 'miscount'
+        ) AS more_gbp,
         sum(line.difference_gbp) FILTER (WHERE line.is_tested AND NOT line.is_beyond)
             AS within_gbp
     FROM line
@@ -69,7 +72,7 @@ SELECT
     CASE
         WHEN round(summed.no_job_gbp, 0) > 0
             THEN
-                '£' || cast(cast(round(summed.no_job_gbp, 0) AS BIGINT) AS VARCHAR)
+                '£' || format('{:,}', cast(round(summed.no_job_gbp, 0) AS BIGINT))
                 || ' of material this month has no job against it.'
         WHEN summed.not_tested_count = summed.span_count
             THEN

@@ -1,4 +1,4 @@
--- Lots whose date is past or at most 60 days off, as last counted, with what they cost.
+-- Lots whose date is past or at most 60 days off, what should be left of them, and its worth.
 --
 -- Grain:     one row per material, lot, expires_on
 -- Reads:     page.stock_date, stock.price_in_force

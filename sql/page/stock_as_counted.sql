@@ -1,22 +1,26 @@
--- What stood in the yard and the vans at the last count, beside what the booked jobs are allowed.
+-- What should stand in yard and vans by the last count and the papers, beside the booked jobs.
 --
 -- Grain:     one row per material
--- Reads:     stock.position, stock.price_in_force, usage.allowed, ledger.jobs
--- Units:     base units; GBP at the price in force; short_on: the day of the first booked job, in
---            the order of their days, that what is there no longer covers, blank where it has none
+-- Reads:     stock.position, stock.price_in_force, usage.allowed, usage.job_quantity, ledger.jobs
+-- Units:     base units; GBP at the price in force; since = bought - taken since the count, by
+--            the papers; expected = quantity + since; to_come: what booked jobs are allowed and
+--            have not taken; short_on: the day of the first booked job, in the order of their
+--            days, that what should be there no longer covers, blank where it has none
 -- Left out:  as stock.position
 WITH
 needed AS (
     SELECT
         allowed.material,
         job.planned_on,
-        sum(allowed.allowed_quantity) OVER (
+        sum(greatest(allowed.allowed_quantity - coalesce(taken.drawn_quantity, 0), 0)) OVER (
             PARTITION BY allowed.material
             ORDER BY job.planned_on ASC NULLS LAST, job.job_ref ASC
             ROWS BETWEEN UNBOUNDED PRECEDING AND CURRENT ROW
         ) AS so_far_quantity
     FROM usage.allowed AS allowed
     INNER JOIN ledger.jobs AS job ON allowed.job_ref = job.job_ref
+    LEFT JOIN usage.job_quantity AS taken
+        ON allowed.job_ref = taken.job_ref AND allowed.material = taken.material
     WHERE job.status = 'booked'
 ),
 
@@ -28,10 +32,7 @@ first_short AS (
     INNER JOIN needed
         ON
             stood.material = needed.material
-            AND stood.quantity
-            + stood.bought_since_quantity
-            - coalesce(stood.taken_since_quantity, 0)
-            < needed.so_far_quantity
+            AND stood.expected_quantity < needed.so_far_quantity
     GROUP BY stood.material
 )
 
@@ -43,10 +44,12 @@ SELECT
     stood.quantity,
     stood.place_count,
     stood.value_gbp,
-    stood.booked_quantity,
-    stood.bought_since_quantity,
+    stood.expected_quantity,
+    stood.to_come_quantity,
+    stood.past_date_quantity,
     stood.short_quantity,
     first_short.short_on,
+    cast(stood.expected_quantity - stood.quantity AS DECIMAL(18, 3)) AS since_quantity,
     cast(stood.short_quantity * price.price_gbp AS DECIMAL(12, 2)) AS short_gbp
 FROM stock.position AS stood
 LEFT JOIN first_short ON stood.material = first_short.material

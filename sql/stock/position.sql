@@ -4,8 +4,8 @@
 -- Reads:     stock.last_count, stock.lot_position, stock.price_in_force, feed.stock_move,
 --            ledger.materials, ledger.purchases, ledger.jobs, usage.allowed, usage.job_quantity,
 --            usage.calendar
--- Units:      base units; expected = counted + bought since - taken since, by the papers; short =
---            what booked jobs are allowed and have not taken - expected, where above 0;
+-- Units:     base units; expected = counted + bought since - taken since, by the papers; to_come:
+--            what booked jobs are allowed and have not taken; short = to_come - expected, above 0;
 --            first_expires_on: the nearest date of a lot that should be left, past_date: what
 --            should be left of lots whose date has passed; value of the count at the price in
 --            force, rounded here by way of six places, as money of use is
@@ -94,6 +94,7 @@ SELECT
     stood.quantity,
     stood.place_count,
     booked.quantity AS booked_quantity,
+    booked.to_come_quantity,
     stood.bought_since_quantity,
     stood.taken_since_quantity,
     stood.expected_quantity,

@@ -70,16 +70,20 @@ def left_after_materials(papers: Papers) -> dict[str, dict[str, Any]]:
 
 
 def issued_pence(papers: Papers) -> dict[KEY, int]:
-    """Return what the lots that a job took from cost, what came back taken off."""
+    """
+    Return what the lots that a job took from cost, what came back taken off.
+
+    Beyond all lots, as where the paper of a delivery never came, the list of the day holds.
+    """
     layers, costs = _lots(papers), {}
     movements = sorted([*_taken(papers), *_lost()])
-    for _, _, ref, material, quantity in movements:
+    for on, _, ref, material, quantity in movements:
         wanted, pence = Fraction(quantity), 0
         for layer in layers[material]:
             part, paid = layer.take(wanted)
             wanted, pence = wanted - part, pence + paid
-        assert wanted == 0, (ref, material)
-        costs[ref, material] = pence
+        beyond = round_to(wanted * price_on(papers, material, on), 2) if wanted else 0
+        costs[ref, material] = pence + int(beyond * 100)
     return costs
 
 

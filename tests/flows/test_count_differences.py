@@ -8,7 +8,6 @@ import openpyxl
 import polars as pl
 import pytest
 
-from sample_data.firm import BY_NAME
 from sample_data.generate import HOME
 from sample_data.work import LOST
 from tests.slow.worked_out import work_out
@@ -63,32 +62,6 @@ def test_boards_overlooked_at_one_count_are_a_miscount_of_that_day(tests_of_coun
     assert [span["difference_quantity"] for span in spans] == [2 * BOARD_M2, -2 * BOARD_M2]
     assert [span["signature"] for span in spans] == ["miscount", "miscount"]
     assert all("the count of 31 December 2025" in span["sentence"] for span in spans)
-
-
-@pytest.mark.parametrize(
-    ("day", "material", "packs"),
-    [(day, material, packs) for day, material, packs, cause in LOST if not cause],
-    ids=str,
-)
-def test_what_went_without_a_word_is_found_and_named(tests_of_counts, day, material, packs):
-    spans = tests_of_counts.filter(
-        (pl.col("material") == material) & (pl.col("from_on") < day) & (pl.col("to_on") >= day)
-    )
-    found = spans.row(0, named=True)
-    true = Decimal(packs * BY_NAME[material].pack).scaleb(-3)
-
-    assert abs(found["difference_quantity"] - true) <= 2 * Decimal(found["error_quantity"])
-    assert abs(found["difference_quantity"]) > 2 * Decimal(found["error_quantity"])
-    assert found["signature"] == NAMED.get((material, day.year), "lasting loss")
-
-
-NAMED = {
-    # the job of the next month has a card that cannot be: 106.6 kg were written
-    ("resin", 2024): "cannot say",
-    # two cartridges are worth less than the floor
-    ("adhesive", 2025): None,
-}
-"""What the papers cannot settle, and why."""
 
 
 def test_where_nothing_happened_few_spans_are_asked_about(tests_of_counts):

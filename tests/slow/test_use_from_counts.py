@@ -1,4 +1,11 @@
-"""Use from counts alone on simulated yards, beside the mean of monthly percentages."""
+"""
+Use from counts alone on simulated yards, beside the mean of monthly percentages.
+
+The trial that the method was chosen by had about eight jobs a month, as they came: there the mean
+of monthly percentages was out by up to twice as much as the line, since a month of one small job
+has as much say as a full one. Where every month has just eight jobs there is no small month, and
+the three ways hardly differ; that is no fault of the line, which is as near as it says.
+"""
 
 from dataclasses import dataclass
 
@@ -10,9 +17,30 @@ from pipelines.stock.count_lines import Periods, draw_line, fit_line
 pytestmark = pytest.mark.slow
 
 WASTE, JOB_NOISE, DRUM_KG, RESERVE_KG = 0.12, 0.10, 225.0, 150.0
-EVEN, UNEVEN = (8, 8), (1, 15)
-"""Least and most jobs of a month."""
 YARDS = 1500
+
+
+def _even(_):
+    return 8
+
+
+def _uneven(rng):
+    return rng.integers(1, 16)
+
+
+def _as_they_come(rng):
+    return max(1, rng.poisson(8))
+
+
+PRINTED = {
+    # months and counting error: pooled ratio, line
+    (6, 0.04): (0.0178, 0.0172),
+    (12, 0.04): (0.0115, 0.0110),
+    (24, 0.04): (0.0079, 0.0075),
+    (12, 0.01): (0.0109, 0.0104),
+    (12, 0.08): (0.0132, 0.0121),
+}
+"""How far the first trial was out, 1500 yards; how large its jobs were is not on record."""
 
 
 @dataclass(frozen=True)
@@ -22,6 +50,7 @@ class Tried:
     monthly: float
     pooled: float
     line: float
+    stated: float
     bias: float
     covered: float
 
@@ -32,8 +61,7 @@ def _simulate(rng, months, count_error, jobs_a_month):
 
     All of it invented.
     """
-    least, most = jobs_a_month
-    jobs = [rng.uniform(20, 100, rng.integers(least, most + 1)) for _ in range(months)]
+    jobs = [rng.uniform(20, 100, jobs_a_month(rng)) for _ in range(months)]
     used = [
         (each * (1 + WASTE + JOB_NOISE * rng.standard_normal(len(each)))).sum() for each in jobs
     ]
@@ -53,7 +81,7 @@ def _simulate(rng, months, count_error, jobs_a_month):
     )
 
 
-def _try_out(months, count_error, draw, jobs_a_month=EVEN):
+def _try_out(months, count_error, draw, jobs_a_month=_even):
     rng = np.random.default_rng(20260531)
     monthly, pooled, slopes, errors = [], [], [], []
     for _ in range(YARDS):
@@ -68,12 +96,13 @@ def _try_out(months, count_error, draw, jobs_a_month=EVEN):
         float(np.std(monthly)),
         float(np.std(pooled)),
         float(np.std(slopes)),
+        float(np.sqrt((errors**2).mean())),
         float(misses.mean()),
         float((np.abs(misses) < 1.96 * errors).mean()),
     )
 
 
-@pytest.mark.parametrize("jobs_a_month", [EVEN, UNEVEN])
+@pytest.mark.parametrize("jobs_a_month", [_even, _uneven, _as_they_come])
 @pytest.mark.parametrize(("months", "count_error"), [(6, 0.04), (12, 0.04), (24, 0.04), (12, 0.08)])
 def test_the_line_is_nearest_and_says_how_near(months, count_error, jobs_a_month):
     tried = _try_out(months, count_error, lambda yard: draw_line(yard, JOB_NOISE), jobs_a_month)
@@ -81,14 +110,48 @@ def test_the_line_is_nearest_and_says_how_near(months, count_error, jobs_a_month
     # three standard errors of a share of 1500 are 0.017, of their mean 0.08 of a standard error
     assert abs(tried.covered - 0.95) < 0.017
     assert abs(tried.bias) < 0.08 * tried.line
+    # three standard errors of a standard deviation of 1500 are 0.055 of it
+    assert abs(tried.line / tried.stated - 1) < 0.055
     assert tried.line < tried.pooled
     assert tried.line < tried.monthly
 
 
 def test_where_months_differ_the_mean_of_monthly_percentages_is_out_by_twice_as_much():
-    tried = _try_out(12, 0.04, lambda yard: draw_line(yard, JOB_NOISE), UNEVEN)
+    tried = _try_out(12, 0.04, lambda yard: draw_line(yard, JOB_NOISE), _uneven)
 
     assert tried.line < 0.5 * tried.monthly
+
+
+@pytest.mark.parametrize(("months", "count_error"), PRINTED)
+def test_with_jobs_as_they_come_pool_and_line_are_out_by_what_the_first_trial_printed(
+    months, count_error
+):
+    tried = _try_out(months, count_error, lambda yard: draw_line(yard, JOB_NOISE), _as_they_come)
+    pooled, line = PRINTED[months, count_error]
+
+    # three standard errors of both trials are 0.078 (0.018 x root 2 x 3); its jobs are not on record
+    assert abs(tried.pooled / pooled - 1) < 0.1
+    assert abs(tried.line / line - 1) < 0.1
+
+
+def test_with_jobs_as_they_come_the_mean_of_percentages_hangs_on_a_few_small_months():
+    """
+    It is out by a fifth more than the line and upwards, and never by a steady factor.
+
+    The first trial printed 0.0211 for it at twelve months and 4 in 100, 1.9 times the line. Ours
+    is out by 1.2 to 1.4 times, yard for yard the same law: a handful of months of one job make
+    the figure, so that two trials of 1500 yards differ by more than their ordinary error.
+    """
+    tried = _try_out(12, 0.04, lambda yard: draw_line(yard, JOB_NOISE), _as_they_come)
+
+    assert 1.1 < tried.monthly / tried.line < 2
+
+
+def test_where_every_month_has_eight_jobs_the_three_ways_hardly_differ():
+    tried = _try_out(12, 0.04, lambda yard: draw_line(yard, JOB_NOISE), _even)
+
+    assert tried.monthly / tried.line < 1.1
+    assert tried.pooled / tried.line < 1.1
 
 
 def test_with_the_noise_of_jobs_found_from_the_counts_the_interval_still_nearly_holds():

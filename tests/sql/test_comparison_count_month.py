@@ -7,6 +7,7 @@ SPANS = """
     mat      | 2026-04-30 | 50               | 0               | 0                    | 0               | 0                 | 2               | 1                  | 3                 | 0             | 40                  | 8
     trim     | 2026-04-30 | 5                | 0               | 0                    | 0               | 0                 | 0               | 0                  | 0                 | 0             | -4                  | 9
     board    | 2026-04-30 | 5                | 0               | 0                    | 0               | 0                 | 0               | 0                  | 0                 | 0             | 4                   | 1
+    board    | 2026-05-31 | 1                | 0               | 0                    | 0               | 0                 | 0               | 0                  | 0                 | 0             | -4                  | 5
     resin    | 2026-05-31 | 30               | 0               | 0                    | 0               | 0                 | 0               | 0                  | 0                 | 0             | 5                   | 26
 """
 
@@ -22,6 +23,7 @@ def test_a_month_says_in_pounds_what_no_job_answers_for(relation):
             mat      | 2026-04-30 | 40                  | 211.60         | true      | true      | lasting loss
             trim     | 2026-04-30 | -4                  | -30.00         | true      | true      | cannot say
             board    | 2026-04-30 | 4                   | 52.00          | true      | true      | miscount
+            board    | 2026-05-31 | -4                  | -52.00         | true      | true      | miscount
             resin    | 2026-05-31 | 5                   |                | false     | false     |
         """,
     )
@@ -33,6 +35,6 @@ def test_a_month_says_in_pounds_what_no_job_answers_for(relation):
         month_on   | span_count | not_tested_count | beyond_count | no_job_gbp | more_gbp | within_gbp | sums_sentence           | evidence_sentence
         -----------+------------+------------------+--------------+------------+----------+------------+-------------------------+------------------------------------------------
         2026-04-01 | 4          | 0                | 3            | 211.60     | 30.00    | 3.25       | The sums add up.        | £212 of material this month has no job against it.
-        2026-05-01 | 1          | 1                | 0            | 0.00       | 0.00     | 0.00       | The sums do not add up. | Not known: jobs of this month do not say what they took.
+        2026-05-01 | 2          | 1                | 1            | 0.00       | 0.00     | 0.00       | The sums do not add up. | All material this month has a job or a loss against it, as far as counts can tell.
         """,
     )

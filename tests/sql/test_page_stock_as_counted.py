@@ -5,12 +5,12 @@ def test_a_material_is_short_from_the_first_booked_job_that_what_is_there_does_n
     stood = relation(
         "page.stock_as_counted",
         position="""
-            material | quantity | bought_since_quantity | short_quantity | value_gbp
-            ---------+----------+-----------------------+----------------+----------
-            resin    | 10       | 5                     | 5              | 33.00
-            topcoat  | 3        | 0                     | 7              | 12.00
-            mat      | 3        | 0                     | 2              | 3.00
-            nails    | 100      | 0                     |                | 1.00
+            material | quantity | expected_quantity | short_quantity | value_gbp
+            ---------+----------+-------------------+----------------+----------
+            resin    | 20       | 15                | 5              | 33.00
+            topcoat  | 3        | 3                 | 7              | 12.00
+            mat      | 3        | 3                 | 2              | 3.00
+            nails    | 40       | 100               |                | 1.00
         """,
         price_in_force="""
             material | price_gbp
@@ -30,7 +30,7 @@ def test_a_material_is_short_from_the_first_booked_job_that_what_is_there_does_n
             job_ref  | material | allowed_quantity
             ---------+----------+-----------------
             2026-001 | resin    | 5
-            2026-002 | resin    | 15
+            2026-002 | resin    | 19
             2026-004 | resin    | 90
             2026-001 | topcoat  | 5
             2026-002 | topcoat  | 5
@@ -38,17 +38,24 @@ def test_a_material_is_short_from_the_first_booked_job_that_what_is_there_does_n
             2026-003 | mat      | 2
             2026-001 | nails    | 60
         """,
+        job_quantity="""
+            job_ref  | material | drawn_quantity
+            ---------+----------+---------------
+            2026-002 | resin    | 4
+        """,
     )
+
+    # 15 kg serve the 19 - 4 kg still to come on the 9th, not the 5 kg of the 20th
 
     assert_drawn(
         stood,
         """
-        material | short_quantity | short_on   | short_gbp
-        ---------+----------------+------------+----------
-        topcoat  | 7              | 2026-06-09 | 28.00
-        resin    | 5              | 2026-06-20 | 16.50
-        mat      | 2              |            |
-        nails    |                |            |
+        material | since_quantity | short_quantity | short_on   | short_gbp
+        ---------+----------------+----------------+------------+----------
+        topcoat  | 0              | 7              | 2026-06-09 | 28.00
+        resin    | -5             | 5              | 2026-06-20 | 16.50
+        mat      | 0              | 2              |            |
+        nails    | 60             |                |            |
         """,
     )
     assert stood["material"].to_list() == ["topcoat", "resin", "mat", "nails"]

@@ -1,7 +1,7 @@
 from tests.support.drawn import assert_drawn
 
 
-def test_a_lot_stands_once_with_its_places_and_the_date_of_the_count_else_of_the_invoice(relation):
+def test_what_should_be_left_of_a_dated_lot_stands_with_its_places_as_counted(relation):
     dated = relation(
         "page.stock_date",
         materials="""
@@ -9,28 +9,25 @@ def test_a_lot_stands_once_with_its_places_and_the_date_of_the_count_else_of_the
             ---------+----------
             resin    | kg
         """,
-        place_count="""
-            material | place | lot  | length_mm | quantity | expires_on
-            ---------+-------+------+-----------+----------+-----------
-            resin    | yard  | lot7 |           | 20       | 2026-06-11
-            resin    | van   | lot7 |           | 5        | 2026-06-11
-            resin    | shed  | lot7 |           | 5        |
-            resin    | yard  | lot8 |           | 0        | 2026-06-11
-            resin    | yard  | lot9 |           | 5        |
-        """,
-        bought_line="""
-            material | lot  | expires_on
-            ---------+------+-----------
-            resin    | lot7 | 2026-05-30
+        lot_position="""
+            material | lot  | expires_on | counted_on | places    | left_quantity
+            ---------+------+------------+------------+-----------+--------------
+            resin    | lot7 | 2026-06-11 | 2026-05-15 | yard, van | 25
+            resin    | lot6 | 2026-05-30 | 2026-05-15 | shed      | 5
+            resin    | lot5 | 2026-05-20 | 2026-05-15 | yard      | 0
+            resin    | lot8 | 2026-09-01 | 2026-05-15 |           | 40
+            resin    | lot9 |            | 2026-05-15 | yard      | 5
         """,
     )
 
+    # lot5 is used up, lot9 has no date; lot8 came in after the count
     assert_drawn(
         dated,
         """
-        lot  | places    | quantity | expires_on | days_left
-        -----+-----------+----------+------------+----------
-        lot7 | shed      | 5        | 2026-05-30 | -2
-        lot7 | yard, van | 25       | 2026-06-11 | 10
+        lot  | places                    | quantity | expires_on | days_left | counted_on
+        -----+---------------------------+----------+------------+-----------+-----------
+        lot6 | shed                      | 5        | 2026-05-30 | -2        | 2026-05-15
+        lot7 | yard, van                 | 25       | 2026-06-11 | 10        | 2026-05-15
+        lot8 | not counted since it came | 40       | 2026-09-01 | 92        | 2026-05-15
         """,
     )

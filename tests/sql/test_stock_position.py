@@ -114,8 +114,8 @@ def test_what_went_since_the_count_lowers_what_is_expected_and_what_is_still_to_
     assert_drawn(
         position,
         """
-        taken_since_quantity | expected_quantity | booked_quantity | short_quantity | first_expires_on | past_date_quantity
-        ---------------------+-------------------+-----------------+----------------+------------------+-------------------
-        48                   | 32                | 70              | 13             | 2026-05-01       | 12
+        taken_since_quantity | expected_quantity | booked_quantity | to_come_quantity | short_quantity | first_expires_on | past_date_quantity
+        ---------------------+-------------------+-----------------+------------------+----------------+------------------+-------------------
+        48                   | 32                | 70              | 45               | 13             | 2026-05-01       | 12
         """,
     )

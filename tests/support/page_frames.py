@@ -85,13 +85,21 @@ _COLUMNS = {
     "list_from_on d, invoice_price_1_gbp p, invoice_on_1 d, invoice_price_2_gbp p, "
     "invoice_price_3_gbp p, supplier s, change_ratio f, lately_bought_gbp m, lately_gap_gbp m",
     "page.stock_as_counted": "material s, kind s, base_unit s, counted_on d, quantity q, "
-    "place_count i, value_gbp m, booked_quantity q, bought_since_quantity q, short_quantity q, "
-    "short_on d, short_gbp m",
+    "place_count i, value_gbp m, to_come_quantity q, since_quantity q, short_quantity q, "
+    "short_on d, short_gbp m, expected_quantity q, past_date_quantity q",
     "page.stock_date": "material s, lot s, places s, quantity q, base_unit s, expires_on d, "
-    "days_left i",
+    "days_left i, counted_on d",
     "page.bought_by_month": "material s, base_unit s, month_on d, packs q, quantity q, price_gbp p",
     "page.margin_part": "part_no i, part s, part_gbp m, known_count i, line_count i, job_count i, "
     "cost_gbp m, quoted_gbp m",
+    "page.count_month": "month_on d, adds_up b, span_count i, not_tested_count i, no_job_gbp m, "
+    "more_gbp m, sums_sentence s, evidence_sentence s, is_lately b",
+    "page.count_test": "material s, kind s, base_unit s, from_on d, to_on d, "
+    "difference_quantity q, difference_gbp m, signature s, because s, pack_count q, is_lately b",
+    "page.shared_use": "material s, base_unit s, period_count i, use_ratio f, label s, note s, "
+    "shared_quantity q, job_count i, low_ratio f, high_ratio f",
+    "page.place_as_counted": "material s, place s, base_unit s, counted_on d, quantity q, "
+    "value_gbp m",
     "page.booked_load": "job_ref s, job_type s, planned_on d, material s, lengths_count i, "
     "rack_count i, rack_pieces_mm s, net_mm i, gap_mm i, problem s",
     "page.booked_job": "job_ref s, job_type s, planned_on d, area_m2 q",
@@ -110,6 +118,7 @@ SCHEMAS: dict[str, dict[str, Any]] = {
 """Columns of every relation that a page reads, with their types."""
 
 AS_OF = date(2026, 6, 1)
+COUNTED = date(2026, 5, 29)
 HOSTILE = "</script><script>alert(1)</script><!-- =1+1 \"quoted\" & 'single'"
 LONG = "raised edge with a double upstand beside the neighbour's glazed lantern, dark grey"
 
@@ -522,23 +531,24 @@ def _buyer_rows() -> dict[str, list[tuple[Any, ...]]]:
         ],
         "page.stock_as_counted": [
             ("resin", "resin", "kg", date(2026, 5, 29), 48, 2, 162.24, 92, 20, 24,
-             date(2026, 6, 9), 81.12),
-            ("light grey topcoat", "topcoat", "kg", date(2026, 5, 29), 38, 1, 155.8, 28, 0, None,
-             None, None),
+             date(2026, 6, 9), 81.12, 68, None),
+            ("light grey topcoat", "topcoat", "kg", date(2026, 5, 29), 38, 1, 155.8, 28, -3, None,
+             None, None, 35, 9),
             ("drip trim", "trim", "m", date(2026, 4, 30), 15, 1, 49.25, 36, 12, 9,
-             date(2026, 6, 16), 29.55),
+             date(2026, 6, 16), 29.55, 27, None),
             ("wall fillet", "trim", "m", date(2026, 5, 29), 24, 1, 67.2, 12, 0, None, None,
-             None),
-            ("450 mat", "mat", "m2", date(2026, 5, 29), 88, 1, 103.84, 66, 0, None, None, None),
+             None, 24, None),
+            ("450 mat", "mat", "m2", date(2026, 5, 29), 88, 1, 103.84, 66, 0, None, None, None,
+             88, None),
             ("catalyst", "catalyst", "kg", date(2026, 5, 29), 4.5, 2, 40.5, 1.9, 0, None, None,
-             None),
+             None, 4.5, None),
         ],
         "page.stock_date": [
-            ("light grey topcoat", "0311", "yard", 9, "kg", AS_OF - timedelta(3), -3),
-            ("light grey topcoat", "0417", "yard", 11, "kg", AS_OF + timedelta(31), 31),
-            ("resin", None, "first van", 18, "kg", AS_OF + timedelta(42), 42),
-            ("resin", "0606", "yard", 40, "kg", AS_OF + timedelta(127), 127),
-            ("bonding adhesive", "0420", "yard", 5320, "ml", AS_OF + timedelta(141), 141),
+            ("light grey topcoat", "0311", "yard", 9, "kg", AS_OF - timedelta(3), -3, COUNTED),
+            ("light grey topcoat", "0417", "yard", 11, "kg", AS_OF + timedelta(31), 31, COUNTED),
+            ("resin", None, "first van", 18, "kg", AS_OF + timedelta(42), 42, COUNTED),
+            ("resin", "0606", "yard", 40, "kg", AS_OF + timedelta(127), 127, COUNTED),
+            ("bonding adhesive", "0420", "yard", 5320, "ml", AS_OF + timedelta(141), 141, COUNTED),
         ],
         "page.bought_by_month": [
             (material, unit, month, 4 + i % 5, 80 + 20 * (i % 5), round(price + rise * i, 4))
@@ -559,6 +569,7 @@ def _buyer_rows() -> dict[str, list[tuple[Any, ...]]]:
             (7, "liquid waste", 0.0, 0, 90, 14, 4310.0, 3990.0),
             (9, "not split", 155.5, 90, 90, 14, 4310.0, 3990.0),
         ],
+        **_count_rows(),
         "page.booked_load": [
             ("2026-021", "garage", date(2026, 6, 4), "drip trim", 2, 1, "1200", 6000, 0, None),
             ("2026-021", "garage", date(2026, 6, 4), "wall fillet", 0, 2, "850, 2400", 3100, 0,
@@ -575,5 +586,35 @@ def _buyer_rows() -> dict[str, list[tuple[Any, ...]]]:
         "page.open_order": [
             ("2026-17", "Quayside Resins", "450 mat", 2, date(2026, 5, 27), date(2026, 6, 3), 0),
             ("2026-18", "Osmer Timber", "deck board", 12, date(2026, 5, 20), None, 4),
+        ],
+    }  # fmt: skip
+
+
+def _count_rows() -> dict[str, list[tuple[Any, ...]]]:
+    april, may = date(2026, 4, 30), date(2026, 5, 31)
+    because = "The next count does not bring it back."
+    return {
+        "page.count_month": [
+            (month, True, 12, 2, 212.4 if i == 11 else 0, 151.2 if i == 10 else 0,
+             "The sums add up.", "All material this month has a job or a loss against it.", i > 8)
+            for i, month in enumerate(_months(12))
+        ],
+        "page.count_test": [
+            ("drip trim", "trim", "m", april, may, -36, -151.2, "missing delivery note",
+             "It is what was ordered as 2026-17, and no invoice of it is held.", 12, True),
+            ("resin", "resin", "kg", april, may, 40.7, 135.33, "lasting loss", because, 2.035,
+             True),
+            ("450 mat", "mat", "m2", april, may, 20.2, None, "cannot say", "We cannot say.", None,
+             False),
+        ],
+        "page.shared_use": [
+            ("primer", "kg", 11, 0.12, "shared out, not measured", None, 96.5, 31, 0.08, 0.16),
+            ("solvent", "l", 2, None, "shared out, not measured", "Too few counts.", 11, 4, None,
+             None),
+        ],
+        "page.place_as_counted": [
+            ("resin", "yard", "kg", may, 180, 594),
+            ("resin", "van", "kg", april, 12.4, 40.92),
+            ("solvent", "yard", "l", may, 20, None),
         ],
     }  # fmt: skip

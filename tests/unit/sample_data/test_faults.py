@@ -1,6 +1,7 @@
 """Planted faults: where they are said to be, and nowhere else; committed files are fresh."""
 
 import csv
+import shutil
 from collections import Counter
 from pathlib import Path
 
@@ -8,6 +9,7 @@ import pytest
 
 import sample_data
 from sample_data.books import open_page
+from sample_data.differences import plant_differences, write_differences
 from sample_data.faults import PLANTED, Planted, plant, write_planted
 from sample_data.generate import generate
 
@@ -37,8 +39,14 @@ def read_bytes(folder: Path) -> dict[str, bytes]:
     return {path.relative_to(folder).as_posix(): path.read_bytes() for path in files}
 
 
-def test_committed_files_are_a_fresh_generation(faulty: tuple[Path, list[Planted]]) -> None:
-    fresh, committed = read_bytes(faulty[0]), read_bytes(COMMITTED)
+def test_committed_files_are_a_fresh_generation(
+    faulty: tuple[Path, list[Planted]], tmp_path: Path
+) -> None:
+    folder = shutil.copytree(faulty[0], tmp_path / "made")
+    write_differences(folder / "truth", plant_differences(folder / "firm" / "inbox"))
+
+    fresh, committed = read_bytes(folder), read_bytes(COMMITTED)
+
     assert sorted(fresh) == sorted(committed)
     assert [name for name in fresh if fresh[name] != committed[name]] == []
 
