@@ -111,7 +111,8 @@ def cost_on_average(
     Cost every material whose `costing` is average.
 
     Args:
-        lots: material, lot_no, received_on, quantity in base units, cost_pence.
+        lots: material, lot_no, how, received_on, quantity in base units, cost_pence. What a count
+            found joins the pool at the end of its day: it moves the price of the days after it.
         movements: material, out_no, out_on, quantity in base units, moves_stock.
         materials: material, costing.
 
@@ -135,7 +136,12 @@ def cost_on_average(
 def _of_material(
     lots: pl.DataFrame, movements: pl.DataFrame, material: str
 ) -> tuple[list[Lot], list[Movement]]:
-    own_lots = lots.filter(pl.col("material") == material).sort("lot_no")
+    is_found = (pl.col("how") == "found").cast(pl.Int64)
+    own_lots = (
+        lots.filter(pl.col("material") == material)
+        .with_columns(pl.col("received_on") + pl.duration(days=is_found))
+        .sort("lot_no")
+    )
     own_movements = movements.filter(pl.col("moves_stock"), pl.col("material") == material)
     return (
         [Lot(*row) for row in own_lots.select("received_on", "quantity", "cost_pence").rows()],

@@ -23,7 +23,7 @@ went_out AS (
         sum(issue.quantity) AS quantity,
         sum(issue.cost_gbp) AS cost_gbp
     FROM result.issue_cost AS issue
-    WHERE issue.how IN ('fifo', 'average', 'next receipt') OR issue.lot_no IS NOT NULL
+    WHERE issue.is_from_stock
     GROUP BY issue.material
 ),
 

@@ -6,8 +6,10 @@
 --            pack that was weighed is out by the weighing error of the settings, one that was
 --            judged, or a quantity that is no whole number of packs, by their share of a pack
 --            (without a pack, of the quantity); whole packs, pieces and measured lengths are
---            exact. sealed: without what open packs hold. missing_places: those in which the
---            material stood when they were last counted, and that were not counted on this day
+--            exact. sealed: without what open packs hold; lots: without pieces shorter than a new
+--            length or sheet, which lie on the rack and carry their cost there. missing_places:
+--            those in which the material stood when they were last counted, and that were not
+--            counted on this day
 -- Left out:  counts after the day that the run stands for; wrong readings of whole packs
 WITH
 entry AS (
@@ -17,6 +19,9 @@ entry AS (
         row_counted.place,
         row_counted.quantity,
         counting.judged_error_ratio,
+        coalesce(
+            row_counted.length_mm < coalesce(item.stock_length_mm, item.length_mm), FALSE
+        ) AS is_rack_piece,
         CASE
             WHEN coalesce(row_counted.part > 0 OR row_counted.part_gross_kg IS NOT NULL, FALSE)
                 THEN
@@ -52,6 +57,7 @@ erring AS (
         entry.counted_on,
         entry.quantity,
         entry.open_quantity,
+        entry.is_rack_piece,
         cast(
             power(coalesce(entry.known_error, entry.judged_error_ratio * entry.pack_quantity), 2)
             AS DECIMAL(28, 6)
@@ -65,6 +71,17 @@ total AS (
         erring.counted_on,
         cast(sum(erring.quantity) AS DECIMAL(18, 3)) AS quantity,
         cast(sum(erring.quantity - erring.open_quantity) AS DECIMAL(18, 3)) AS sealed_quantity,
+        cast(
+            coalesce(sum(erring.quantity) FILTER (WHERE NOT erring.is_rack_piece), 0)
+            AS DECIMAL(18, 3)
+        ) AS lots_quantity,
+        cast(
+            coalesce(
+                sum(erring.quantity - erring.open_quantity)
+                FILTER (WHERE NOT erring.is_rack_piece),
+                0
+            ) AS DECIMAL(18, 3)
+        ) AS lots_sealed_quantity,
         sum(erring.variance) AS variance,
         sum(erring.variance) FILTER (WHERE erring.open_quantity = 0) AS sealed_variance
     FROM erring
@@ -106,6 +123,8 @@ SELECT
     total.counted_on,
     total.quantity,
     total.sealed_quantity,
+    total.lots_quantity,
+    total.lots_sealed_quantity,
     missed.places AS missing_places,
     cast(total.variance AS DOUBLE) AS variance,
     cast(coalesce(total.sealed_variance, 0) AS DOUBLE) AS sealed_variance

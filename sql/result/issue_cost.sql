@@ -4,9 +4,10 @@
 -- Reads:     feed.stock_out, feed.landed_line, result.fifo_issue, result.average_issue, result.lot,
 --            stock.price_step
 -- Units:     base units; GBP, whole pennies. how: fifo; average; next receipt (taken before the lot
---            or the goods came in); last paid (on or before the first count: by the last line paid,
+--            or the goods came in); found later (no paper brought it in, and a count on that day or
+--            later found it); last paid (on or before the first count: by the last line paid,
 --            carriage in); beyond all that came in, by the price in force on the day: list, last
---            paid, first paid after; no price (blank, never nothing)
+--            paid, first paid after; no price (blank, never nothing). is_from_stock: out of lots
 -- Left out:  nothing: what no lot covers is priced or said to have no price
 WITH
 taken AS (
@@ -100,7 +101,8 @@ costed AS (
         taken.lot_no,
         taken.quantity,
         taken.cost_pence,
-        taken.how
+        taken.how,
+        TRUE AS is_from_stock
     FROM taken
     UNION ALL
     SELECT
@@ -109,7 +111,8 @@ costed AS (
         NULL AS lot_no,
         priced.quantity,
         priced.cost_pence,
-        priced.how
+        priced.how,
+        FALSE AS is_from_stock
     FROM priced
 )
 
@@ -121,9 +124,14 @@ SELECT
     movement.out_on,
     costed.lot_no,
     lot.received_on,
+    costed.is_from_stock,
     cast(costed.quantity AS DECIMAL(18, 3)) AS quantity,
     cast(costed.cost_pence * 0.01 AS DECIMAL(12, 2)) AS cost_gbp,
-    CASE WHEN costed.cost_pence IS NULL THEN 'no price' ELSE costed.how END AS how
+    CASE
+        WHEN costed.cost_pence IS NULL THEN 'no price'
+        WHEN lot.how = 'found' AND lot.received_on >= movement.out_on THEN 'found later'
+        ELSE costed.how
+    END AS how
 FROM feed.stock_out AS movement
 INNER JOIN costed ON movement.material = costed.material AND movement.out_no = costed.out_no
 LEFT JOIN result.lot AS lot ON costed.material = lot.material AND costed.lot_no = lot.lot_no

@@ -1,10 +1,12 @@
 -- Every lot that came into the stock: what it held and what it cost, less what was credited on it.
 --
 -- Grain:     one row per material, lot_no (in the order in which lots came in)
--- Reads:     feed.first_count, feed.landed_line, feed.lot_credit, stock.price_step
+-- Reads:     feed.first_count, feed.count_difference, feed.landed_line, feed.lot_credit,
+--            stock.price_step
 -- Units:     base units; pence. The opening lot is the first count, at the price last paid on or
---            before it, carriage in, else at the price in force on its day. At the end of a count's
---            day before anything bought later; on one day by supplier and document, never by file
+--            before it, carriage in, else at the price in force on its day. found: what a later
+--            count found more than the papers say, at the price in force on its day. Counts stand
+--            at the end of their day; on one day by supplier and document, never by file
 -- Left out:  lines received on or before the material's first count: they are in what was counted;
 --            lots of which everything went back
 WITH
@@ -111,6 +113,31 @@ came_in AS (
             counted.material = step.material
             AND counted.counted_on >= step.from_on
             AND counted.counted_on < step.until_on
+    UNION ALL
+    SELECT
+        counted.material,
+        counted.counted_on AS received_on,
+        NULL AS supplier,
+        NULL AS document_no,
+        NULL AS document_year,
+        NULL AS line_rank,
+        NULL AS lot,
+        NULL AS expires_on,
+        -counted.difference_quantity AS quantity,
+        'found' AS how,
+        cast(
+            cast(
+                cast(-counted.difference_quantity * step.price_gbp AS DECIMAL(24, 6))
+                AS DECIMAL(20, 2)
+            ) * 100 AS HUGEINT
+        ) AS cost_pence
+    FROM feed.count_difference AS counted
+    LEFT JOIN stock.price_step AS step
+        ON
+            counted.material = step.material
+            AND counted.counted_on >= step.from_on
+            AND counted.counted_on < step.until_on
+    WHERE counted.difference_quantity < 0
 )
 
 SELECT
@@ -128,7 +155,7 @@ SELECT
     row_number() OVER (
         PARTITION BY came_in.material
         ORDER BY
-            came_in.received_on ASC, came_in.how DESC, came_in.supplier ASC,
+            came_in.received_on ASC, (came_in.how = 'found') ASC, came_in.supplier ASC,
             came_in.document_no ASC, came_in.year ASC, came_in.line_rank ASC
     ) AS lot_no
 FROM came_in

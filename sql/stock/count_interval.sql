@@ -1,8 +1,8 @@
 -- From one count of a material to the next: what stood, came and went, and what is unaccounted for.
 --
 -- Grain:     one row per material, to_on
--- Reads:     feed.count_day, feed.stock_move, usage.net_quantity, usage.job_quantity, ledger.jobs,
---            ledger.materials, stock.price_step
+-- Reads:     feed.count_day, feed.issue_habit, feed.stock_move, usage.net_quantity,
+--            usage.job_quantity, ledger.jobs, ledger.materials, stock.price_step
 -- Units:     base units. difference = opening + moves - closing: above 0 there is less than the
 --            papers say. A count stands at the end of its day, so that movements of the day of the
 --            earlier count are not in, those of the later one are. Variances in base units squared.
@@ -12,27 +12,18 @@
 --            on the day of the later count, rounded here by way of six places
 -- Left out:  counts that lack a place in which the material stood: the interval spans them
 WITH
-has_issue AS (
-    SELECT
-        flow.material,
-        bool_and(coalesce(flow.how = 'whole packs', FALSE)) AS is_whole_packs
-    FROM feed.stock_move AS flow
-    WHERE flow.flow IN ('issued', 'from rack')
-    GROUP BY flow.material
-),
-
 stood AS (
     SELECT
         listed.material,
         listed.counted_on,
-        has_issue.material IS NOT NULL AS has_issue_records,
-        coalesce(has_issue.is_whole_packs, FALSE) AS is_whole_packs,
-        CASE WHEN has_issue.is_whole_packs THEN listed.sealed_quantity ELSE listed.quantity END
+        habit.material IS NOT NULL AS has_issue_records,
+        coalesce(habit.is_whole_packs, FALSE) AS is_whole_packs,
+        CASE WHEN habit.is_whole_packs THEN listed.sealed_quantity ELSE listed.quantity END
             AS quantity,
-        CASE WHEN has_issue.is_whole_packs THEN listed.sealed_variance ELSE listed.variance END
+        CASE WHEN habit.is_whole_packs THEN listed.sealed_variance ELSE listed.variance END
             AS variance
     FROM feed.count_day AS listed
-    LEFT JOIN has_issue ON listed.material = has_issue.material
+    LEFT JOIN feed.issue_habit AS habit ON listed.material = habit.material
     WHERE listed.missing_places IS NULL
 ),
 

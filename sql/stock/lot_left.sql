@@ -1,10 +1,10 @@
--- What is left in the stock by its records, lot by lot, and what it cost.
+-- What is left in the stock by counts and records, lot by lot, and what it cost.
 --
 -- Grain:     one row per material, lot_no with something left; of stock on a moving average one row
 --            per material, lot_no blank
 -- Reads:     result.lot, result.fifo_issue, result.average_left, ledger.materials
 -- Units:     base units; GBP, the lot's pence less those of its issues
--- Left out:  lots that are used up; what a later count found more or less than the records say
+-- Left out:  lots that are used up
 WITH
 taken AS (
     SELECT

@@ -17,6 +17,7 @@ from tests.agreement.by_hand import finished, price_on, take_up
 from tests.agreement.papers import FIRM, Papers, Row, day, exact, read_csv, round_to
 
 KEY = tuple[str, str]
+Movement = tuple[date, str, str, str, Decimal]
 REUSE_SHARE = Fraction(1, 2)
 
 
@@ -76,8 +77,9 @@ def issued_pence(papers: Papers) -> dict[KEY, int]:
     Beyond all lots, as where the paper of a delivery never came, the list of the day holds.
     """
     layers, costs = _lots(papers), {}
-    movements = sorted([*_taken(papers), *_lost()])
-    for on, _, ref, material, quantity in movements:
+    movements = [*_taken(papers), *_lost()]
+    movements += _hold_to_counts(papers, layers, movements)
+    for on, _, ref, material, quantity in sorted(movements):
         wanted, pence = Fraction(quantity), 0
         for layer in layers[material]:
             part, paid = layer.take(wanted)
@@ -87,7 +89,33 @@ def issued_pence(papers: Papers) -> dict[KEY, int]:
     return costs
 
 
-def _taken(papers: Papers) -> Iterator[tuple[date, str, str, str, Decimal]]:
+def _hold_to_counts(
+    papers: Papers, lots: dict[str, list[Layer]], movements: list[Movement]
+) -> list[Movement]:
+    """Return what counts found less than there should be; what they found more becomes a lot."""
+    missing: list[Movement] = []
+    for material, layers in lots.items():
+        counts = _stood(papers, material)
+        for on in sorted(counts)[1:]:
+            came = sum(layer.size for layer in layers if layer.on <= on)
+            went = sum(
+                row[4] for row in [*movements, *missing] if row[3] == material and row[0] <= on
+            )
+            less = came - Fraction(went) - Fraction(counts[on])
+            if less > 0:
+                missing.append((on, "~ count", "", material, _as_decimal(less)))
+            elif less < 0:
+                worth = round_to(-less * price_on(papers, material, on), 2)
+                layers.append(Layer(on, -less, int(worth * 100)))
+                layers.sort(key=lambda layer: layer.on)
+    return missing
+
+
+def _as_decimal(thousandths: Fraction) -> Decimal:
+    return Decimal(int(thousandths * 1000)).scaleb(-3)
+
+
+def _taken(papers: Papers) -> Iterator[Movement]:
     done = finished(papers)
     for (ref, material), moved in take_up(papers).items():
         kept = (moved.get("issued_quantity") or 0) - (moved.get("returned_quantity") or 0)
@@ -95,7 +123,7 @@ def _taken(papers: Papers) -> Iterator[tuple[date, str, str, str, Decimal]]:
             yield done[ref]["completed_on"].date(), "job", ref, material, kept
 
 
-def _lost() -> Iterator[tuple[date, str, str, str, Decimal]]:
+def _lost() -> Iterator[Movement]:
     for row in read_csv(FIRM / "inbox" / "losses without a job.csv"):
         yield day(row["lost_on"]), "loss", "", row["material"], Decimal(row["quantity"])
 
@@ -120,14 +148,21 @@ def _place(line: Row) -> tuple[object, ...]:
 
 
 def _opening(papers: Papers) -> dict[str, tuple[date, Decimal]]:
-    found: dict[str, tuple[date, Decimal]] = {}
-    for row in sorted(papers.counts, key=lambda row: row["counted_on"]):
-        whole = papers.materials[row["material"]].get("stock_length_mm") or 0
-        is_piece = (row.get("length_mm") or whole) < whole
-        on, quantity = found.get(row["material"], (row["counted_on"], Decimal(0)))
-        if row["counted_on"] == on:
-            found[row["material"]] = (on, quantity + (0 if is_piece else row["quantity"]))
-    return found
+    first = {material: _stood(papers, material) for material in papers.materials}
+    return {material: min(counts.items()) for material, counts in first.items() if counts}
+
+
+def _stood(papers: Papers, material: str) -> dict[date, Decimal]:
+    """Return what stood there in the lots by day: no rack pieces, no open packs once booked."""
+    whole = papers.materials[material].get("stock_length_mm") or 0
+    hows = [row["how"] for row in papers.cards if row["material"] == material]
+    column = "sealed" if set(hows) == {"whole packs"} else "quantity"
+    stood: dict[date, Decimal] = defaultdict(Decimal)
+    for row in papers.counts:
+        if row["material"] == material:
+            is_piece = (row.get("length_mm") or whole) < whole
+            stood[row["counted_on"]] += 0 if is_piece else row[column]
+    return stood
 
 
 def _goods(papers: Papers) -> list[Row]:

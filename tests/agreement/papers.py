@@ -242,6 +242,7 @@ def _read_counts(materials: dict[str, Row]) -> Iterator[Row]:
     for row in _all_sheets("count*.xlsx", "stock_counts"):
         item = materials[row["material"]]
         size = Decimal(str(item["pack_size"]))
+        opened = Decimal(0)
         if row.get("quantity") is not None:
             if str(row["quantity"]).startswith("#"):
                 continue
@@ -253,6 +254,8 @@ def _read_counts(materials: dict[str, Row]) -> Iterator[Row]:
         else:
             tare = Decimal(str(item["tare_kg"] or 0))
             gross = exact(row["part_gross_kg"])
-            quantity = size * (exact(row["full_packs"]) or 0) + size * (exact(row["part"]) or 0)
-            quantity += gross - tare if gross is not None else 0
-        yield row | {"quantity": quantity, "counted_on": day(row["counted_on"])}
+            opened = size * (exact(row["part"]) or 0)
+            opened += gross - tare if gross is not None else 0
+            quantity = size * (exact(row["full_packs"]) or 0) + opened
+        stood = {"quantity": quantity, "sealed": quantity - opened}
+        yield row | stood | {"counted_on": day(row["counted_on"])}

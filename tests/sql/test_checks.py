@@ -95,13 +95,13 @@ FAULTS = {
                 glue     | 1      | 2026-05-05 | 1
             """,
             "issue_cost": """
-                material | out_no | lot_no | quantity | cost_gbp | how
-                ---------+--------+--------+----------+----------+-------------
-                resin    | 1      | 1      | 10       | 30.00    | fifo
-                resin    | 1      | 2      | 2        | 6.40     | next receipt
-                mat      | 1      | 1      | 60       | 90.01    | fifo
-                mat      | 1      |        | 1        | 1.50     | list
-                glue     | 1      | 1      | 1        |          | no price
+                material | out_no | lot_no | quantity | cost_gbp | how          | is_from_stock
+                ---------+--------+--------+----------+----------+--------------+--------------
+                resin    | 1      | 1      | 10       | 30.00    | fifo         | true
+                resin    | 1      | 2      | 2        | 6.40     | next receipt | true
+                mat      | 1      | 1      | 60       | 90.01    | fifo         | true
+                mat      | 1      |        | 1        | 1.50     | list         | false
+                glue     | 1      |        | 1        |          | no price     | true
             """,
             "lot_left": """
                 material | lot_no | left_quantity | left_gbp

@@ -82,3 +82,38 @@ def test_a_place_not_counted_is_missed_only_where_the_material_stood(relation):
         mat      | 2026-05-31 |
         """,
     )
+
+
+def test_lots_hold_no_piece_shorter_than_a_new_length_or_sheet(relation):
+    counted = relation(
+        "feed.count_day",
+        counting=COUNTING,
+        materials="""
+            material  | base_unit | pack_size | stock_length_mm | length_mm
+            ----------+-----------+-----------+-----------------+----------
+            drip trim | m         | 3         | 3000            |
+            board     | m2        | 2.88      |                 | 2400
+            nails     | each      | 1000      |                 |
+        """,
+        stock_counts="""
+            material  | place | counted_on | quantity | length_mm | full_packs | part
+            ----------+-------+------------+----------+-----------+------------+-----
+            drip trim | yard  | 2026-03-31 | 15       | 3000      |            |
+            drip trim | van   | 2026-03-31 | 3        |           |            |
+            drip trim | yard  | 2026-03-31 | 1.2      | 1200      |            |
+            board     | yard  | 2026-03-31 | 0.84     | 700       |            |
+            nails     | yard  | 2026-03-31 | 3500     |           | 3          | 0.5
+            nails     | yard  | 2026-06-02 | 1000     |           | 1          |
+        """,
+    )
+
+    assert_drawn(
+        counted,
+        """
+        material  | counted_on | quantity | lots_quantity | lots_sealed_quantity
+        ----------+------------+----------+---------------+---------------------
+        drip trim | 2026-03-31 | 19.2     | 18            | 18
+        board     | 2026-03-31 | 0.84     | 0             | 0
+        nails     | 2026-03-31 | 3500     | 3500          | 3000
+        """,
+    )

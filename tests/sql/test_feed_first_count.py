@@ -1,27 +1,23 @@
 from tests.support.drawn import assert_drawn
 
 
-def test_the_first_day_counts_all_places_and_no_rack_piece(relation):
+def test_lots_begin_with_the_first_day_without_rack_pieces_and_booked_open_packs(relation):
     counted = relation(
         "feed.first_count",
-        materials="""
-            material  | stock_length_mm | length_mm
-            ----------+-----------------+----------
-            drip trim | 3000            |
-            resin     |                 |
-            board     |                 | 2400
+        count_day="""
+            material  | counted_on | quantity | lots_quantity | lots_sealed_quantity
+            ----------+------------+----------+---------------+---------------------
+            drip trim | 2026-03-31 | 19.2     | 18            | 18
+            drip trim | 2026-04-30 | 9        | 9             | 9
+            resin     | 2026-04-30 | 27.5     | 27.5          | 20
+            nails     | 2026-04-30 | 3500     | 3500          | 3000
+            board     | 2026-05-31 | 0.42     | 0             | 0
         """,
-        stock_counts="""
-            counted_on | material  | place | length_mm | quantity
-            -----------+-----------+-------+-----------+---------
-            2026-03-31 | drip trim | yard  | 3000      | 15
-            2026-03-31 | drip trim | van   |           | 3
-            2026-03-31 | drip trim | yard  | 1200      | 1.2
-            2026-04-30 | drip trim | yard  |           | 9
-            2026-04-30 | resin     | yard  |           | 0
-            2026-05-31 | resin     | yard  |           | 20
-            2026-05-31 | board     | yard  | 700       | 0.42
-            2026-06-02 | glue      | yard  |           | 5
+        issue_habit="""
+            material  | is_whole_packs
+            ----------+---------------
+            nails     | true
+            resin     | false
         """,
     )
 
@@ -31,7 +27,8 @@ def test_the_first_day_counts_all_places_and_no_rack_piece(relation):
         material  | counted_on | quantity
         ----------+------------+---------
         drip trim | 2026-03-31 | 18
-        resin     | 2026-04-30 | 0
+        resin     | 2026-04-30 | 27.5
+        nails     | 2026-04-30 | 3000
         board     | 2026-05-31 | 0
         """,
     )

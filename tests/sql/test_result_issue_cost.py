@@ -68,3 +68,41 @@ def test_what_no_lot_covers_is_priced_and_says_how(relation):
         glue     | 1      | job  | 2026-002 |        |             | 3        |          | no price
         """,
     )
+
+
+def test_what_no_paper_brought_in_and_a_count_found_says_so(relation):
+    costs = relation(
+        "result.issue_cost",
+        stock_out="""
+            material | out_no | flow  | job_ref  | out_on     | quantity | moves_stock
+            ---------+--------+-------+----------+------------+----------+------------
+            resin    | 1      | job   | 2026-001 | 2026-04-30 | 7        | true
+            resin    | 2      | job   | 2026-002 | 2026-05-02 | 3        | true
+            resin    | 3      | count |          | 2026-05-31 | 1        | true
+            glue     | 1      | job   | 2026-001 | 2026-04-30 | 2        | true
+        """,
+        lot="""
+            material | lot_no | received_on | how
+            ---------+--------+-------------+-------
+            resin    | 1      | 2026-04-30  | found
+        """,
+        fifo_issue="""
+            material | out_no | lot_no | quantity | cost_pence | is_early
+            ---------+--------+--------+----------+------------+---------
+            resin    | 1      | 1      | 7        | 2100       | false
+            resin    | 2      | 1      | 3        | 900        | false
+            resin    | 3      | 1      | 1        | 300        | false
+        """,
+    )
+
+    assert_drawn(
+        costs,
+        """
+        material | out_no | flow  | lot_no | quantity | cost_gbp | how         | is_from_stock
+        ---------+--------+-------+--------+----------+----------+-------------+--------------
+        resin    | 1      | job   | 1      | 7        | 21.00    | found later | true
+        resin    | 2      | job   | 1      | 3        | 9.00     | fifo        | true
+        resin    | 3      | count | 1      | 1        | 3.00     | fifo        | true
+        glue     | 1      | job   |        | 2        |          | no price    | false
+        """,
+    )

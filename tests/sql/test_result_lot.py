@@ -52,3 +52,47 @@ def test_lots_start_with_the_first_count_and_are_net_of_credits(relation):
         primer   | 1      | bought  | 2026-04-03  | 1004        | 5        | 4000
         """,
     )
+
+
+def test_what_a_count_finds_becomes_a_lot_at_the_end_of_its_day(relation):
+    lots = relation(
+        "result.lot",
+        first_count="""
+            material | counted_on | quantity
+            ---------+------------+---------
+            resin    | 2026-03-31 | 10
+        """,
+        landed_line="""
+            material | received_on | supplier | document_no | year | line_rank | quantity | cost_pence
+            ---------+-------------+----------+-------------+------+-----------+----------+-----------
+            resin    | 2026-04-30  | Quayside | 1001        | 2026 | 1         | 20       | 6401
+            resin    | 2026-05-01  | Quayside | 1002        | 2026 | 1         | 20       | 6600
+        """,
+        count_difference="""
+            material | counted_on | difference_quantity
+            ---------+------------+--------------------
+            resin    | 2026-04-30 | -2.501
+            resin    | 2026-05-31 | 3
+            glue     | 2026-05-31 | -1
+        """,
+        price_step="""
+            material | from_on    | until_on   | price_gbp
+            ---------+------------+------------+----------
+            resin    | 1900-01-01 | 2026-04-30 | 9
+            resin    | 2026-04-30 | 9999-12-31 | 3.25
+        """,
+    )
+
+    # 2.501 kg at 3.25 = 8.12825; of glue no price is known
+    assert_drawn(
+        lots,
+        """
+        material | lot_no | how     | received_on | document_no | quantity | cost_pence
+        ---------+--------+---------+-------------+-------------+----------+-----------
+        resin    | 1      | opening | 2026-03-31  |             | 10       | 9000
+        resin    | 2      | bought  | 2026-04-30  | 1001        | 20       | 6401
+        resin    | 3      | found   | 2026-04-30  |             | 2.501    | 813
+        resin    | 4      | bought  | 2026-05-01  | 1002        | 20       | 6600
+        glue     | 1      | found   | 2026-05-31  |             | 1        |
+        """,
+    )

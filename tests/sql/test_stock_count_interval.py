@@ -23,6 +23,13 @@ MOVES = """
     nails    | 2026-04-12 | issued      | whole packs | -1       | 0
 """
 
+HABITS = """
+    material | is_whole_packs
+    ---------+---------------
+    resin    | false
+    nails    | true
+"""
+
 MATERIALS = """
     material | base_unit
     ---------+----------
@@ -35,6 +42,7 @@ def test_opening_and_movements_less_closing_are_the_difference(relation):
     span = relation(
         "stock.count_interval",
         count_day=DAYS,
+        issue_habit=HABITS,
         stock_move=MOVES,
         materials=MATERIALS,
         price_step="""
@@ -62,6 +70,7 @@ def test_jobs_that_do_not_say_what_they_took_are_counted(relation):
     span = relation(
         "stock.count_interval",
         count_day=DAYS,
+        issue_habit=HABITS,
         stock_move=MOVES,
         materials=MATERIALS,
         jobs="""

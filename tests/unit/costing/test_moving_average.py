@@ -12,9 +12,9 @@ from tests.support.drawn import assert_drawn
 MATERIALS = pl.DataFrame({"material": ["nails", "resin"], "costing": ["average", None]})
 
 
-def _lots(*rows):
+def _lots(*rows, how="bought"):
     names = ["material", "lot_no", "received_on", "quantity", "cost_pence"]
-    return pl.DataFrame(rows, schema=names, orient="row")
+    return pl.DataFrame(rows, schema=names, orient="row").with_columns(how=pl.lit(how))
 
 
 def _movements(*rows):
@@ -77,6 +77,23 @@ def test_a_lot_without_a_price_makes_costs_unknown_until_the_pool_is_empty():
         nails    | 3      | 1        | 30
         """,
     )
+
+
+def test_what_a_count_found_moves_the_price_of_the_days_after_it():
+    bought = _lots(("nails", 1, date(2026, 4, 1), Decimal(4), 100))
+    found = _lots(("nails", 2, date(2026, 4, 30), Decimal(2), 80), how="found")
+    costed = cost_on_average(
+        pl.concat([bought, found]),
+        _movements(
+            ("nails", 1, date(2026, 4, 30), Decimal(2), True),
+            ("nails", 2, date(2026, 5, 1), Decimal(1), True),
+        ),
+        MATERIALS,
+    )
+
+    # 2 of 4 for 100 on the day of the count; then 50 + 80 for 4, a quarter of it 32.5
+    assert costed["result.average_issue"]["cost_pence"].to_list() == [50, 33]
+    assert costed["result.average_left"].rows() == [("nails", 3, 97)]
 
 
 def test_a_firm_without_such_stock_has_none():
