@@ -72,6 +72,10 @@ def _asks(frames: Frames) -> tuple[Ask, ...]:
     if files:
         text = words.counted_in_words(files, "file")
         asks.append(Ask(f"Look at {text} that could not be read.", ("The files", "#q2")))
+    unknown = frames["page.unknown_description"].height
+    if unknown:
+        text = words.counted_in_words(unknown, "description")
+        asks.append(Ask(f"Name {text} that nobody knows yet.", ("The wordings", "#q2")))
     if rows:
         text = words.counted_in_words(rows, "row")
         asks.append(Ask(f"Mend {text} that could not be read.", ("The rows", "#q2")))

@@ -1,13 +1,20 @@
-"""What waits for a person: files and rows that could not be read, and papers to type in."""
+"""What waits for a person: files and rows not read, wordings to name, papers to type in."""
 
 import polars as pl
 
 from reports import words
 from reports.page import Action, Frames, Section, Table
 
-READS = ("page.unreadable_file", "page.to_type_in", "page.reject")
+READS = (
+    "page.unreadable_file", "page.to_type_in", "page.reject", "page.unknown_description",
+)  # fmt: skip
 
 _MOST_REJECTS = 12
+_MOST_WORDINGS = 12
+_NAMED_IN = (
+    "Name them once in the newest workbook “descriptions to name” in rejects/, save it, and drop "
+    "it into the inbox: every line with that wording, held or still to come, follows."
+)
 _MEND = Action(
     "Mend them in the workbook",
     "The newest workbook in rejects/ holds each row as it came, with the reason beside it. "
@@ -32,10 +39,14 @@ def make_mend_sections(frames: Frames) -> tuple[Section, ...]:
         tables.append(Table("Files that could not be read", ("File", "What to do"), told))
     if papers.height:
         tables.append(_list_papers(papers))
+    unknown = frames["page.unknown_description"]
+    if unknown.height:
+        tables.append(_list_wordings(unknown))
     if rejects.height:
         tables.append(_list_rejects(rejects))
     section = Section(
-        "What needs mending?", _find_mending(frames), None, (), tuple(tables),
+        "What needs mending?", _find_mending(frames), None,
+        (_NAMED_IN,) if unknown.height else (), tuple(tables),
         _MEND if rejects.height or files.height else _TYPE_IN, is_wide=True,
     )  # fmt: skip
     return (section,)
@@ -65,6 +76,19 @@ def _list_papers(frame: pl.DataFrame) -> Table:
     ]  # fmt: skip
     heads = ("File", "Came in", "Belongs to, by its name", "What to do")
     return Table("Papers to type in", heads, tuple(rows))
+
+
+def _list_wordings(frame: pl.DataFrame) -> Table:
+    rows = [
+        (row["supplier"], row["description"], f"{row['line_count']:,}", f"£{row['net_gbp']:,.2f}",
+         words.short_day(row["last_on"]) if row["last_on"] else "")
+        for row in frame.head(_MOST_WORDINGS).iter_rows(named=True)
+    ]  # fmt: skip
+    more = frame.height - len(rows)
+    caption = "Descriptions that nobody has named yet, dearest first"
+    heads = ("Supplier", "Its wording", "Lines", "Before VAT", "Last seen")
+    said = f"; {more:,} more in the workbook" if more else ""
+    return Table(f"{caption}{said}", heads, tuple(rows), frozenset({2, 3}))
 
 
 def _list_rejects(frame: pl.DataFrame) -> Table:

@@ -43,7 +43,8 @@ def _mdy(day: date | None) -> str:
     return f"{day:%m/%d/%Y}" if day else ""
 
 
-def _describe(document: Document, line: Line) -> str:
+def describe(document: Document, line: Line) -> str:
+    """Return the wording under which a supplier sells a line."""
     if not line.material:
         return CARRIAGE[document.supplier]
     return MATERIAL[line.material].words if line.packs else MONEY_ONLY
@@ -52,7 +53,7 @@ def _describe(document: Document, line: Line) -> str:
 def _fill_resins(document: Document, line_no: int, line: Line) -> Row:
     return (
         document.document_no, "CR" if document.document_type == "credit" else "INV",
-        _dmy(document.document_on), line_no, _describe(document, line),
+        _dmy(document.document_on), line_no, describe(document, line),
         line.packs or "", f"{line.price_gbp:.2f}" if line.packs else "", f"{line.net_gbp:.2f}",
         20, _dmy(document.delivered_on), line.order_no, line.lot, _dmy(line.expires_on),
         document.credits_document_no,
@@ -63,7 +64,7 @@ def _fill_trims(document: Document, _: int, line: Line) -> Row:
     return (
         document.document_on.isoformat(), document.document_no,
         "Credit note" if document.document_type == "credit" else "Invoice",
-        _describe(document, line), line.packs or "",
+        describe(document, line), line.packs or "",
         f"{line.price_gbp:.2f}" if line.packs else "", f"{line.net_gbp:.2f}",
         line.order_no, document.credits_document_no,
     )  # fmt: skip
@@ -71,7 +72,7 @@ def _fill_trims(document: Document, _: int, line: Line) -> Row:
 
 def _fill_fixings(document: Document, line_no: int, line: Line) -> Row:
     return (
-        _mdy(document.document_on), document.document_no, line_no, _describe(document, line),
+        _mdy(document.document_on), document.document_no, line_no, describe(document, line),
         f"{line.price_gbp:.2f}", line.packs, f"{line.net_gbp:.2f}", line.order_no,
     )  # fmt: skip
 
@@ -151,8 +152,12 @@ header = ["Date", "Ref", "Product", "Amount"]
 )  # fmt: skip
 
 
-def write_exports(folder: Path, history: History) -> None:
-    """Write each supplier's lines, a file a month, with the total of the month at its foot."""
+def write_exports(folder: Path, history: History, apart: Sequence[Document]) -> None:
+    """
+    Write each supplier's lines, a file a month, with the total of the month at its foot.
+
+    The documents `apart` come as papers of their own.
+    """
     for layout in LAYOUTS:
         for month_on in history.months:
             documents = [
@@ -160,6 +165,7 @@ def write_exports(folder: Path, history: History) -> None:
                 for document in history.store.documents
                 if document.supplier == layout.supplier
                 and document.document_on.replace(day=1) == month_on
+                and document not in apart
             ]
             if documents:
                 path = folder / f"{layout.stem} {month_on:%Y-%m}.csv"
@@ -200,15 +206,20 @@ supplier = "{layout.supplier}"
 where = {{ "{where}" = "Total*" }}
 sums = ["{sums}"]
 """
-    parts = [head]
+    return head + "\n" + map_descriptions(layout.supplier)
+
+
+def map_descriptions(supplier: str) -> str:
+    """Return the part of a mapping that says what a supplier's wordings are, as TOML."""
+    parts = []
     for material in MATERIALS:
-        if material.supplier == layout.supplier:
+        if material.supplier == supplier:
             size = material.bought_size or format_thousandths(material.pack)
             parts.append(
                 f'[descriptions."{material.words}"]\nmaterial = "{material.name}"\n'
                 f'pack_size = "{size}"\nunit = "{material.bought_unit or material.base_unit}"\n'
             )
-    parts.append(f'[descriptions."{CARRIAGE[layout.supplier]}"]\nline_kind = "carriage"\n')
-    if layout.supplier == RESINS:
+    parts.append(f'[descriptions."{CARRIAGE[supplier]}"]\nline_kind = "carriage"\n')
+    if supplier == RESINS:
         parts.append(f'[descriptions."{MONEY_ONLY}"]\nmaterial = "resin"\n')
     return "\n".join(parts)

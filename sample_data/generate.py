@@ -9,6 +9,7 @@ from sample_data.differences import plant_differences, write_differences
 from sample_data.exports import map_exports, write_exports
 from sample_data.faults import plant, write_planted
 from sample_data.job_sheets import map_job_sheets, write_job_sheets
+from sample_data.last_invoices import map_last, pick_last, write_last
 from sample_data.papers import (
     write_counts,
     write_decisions,
@@ -41,7 +42,9 @@ def generate(folder: Path, seed: int = SEED, months: int = MONTHS) -> History:
     write_fitted(inbox, history)
     write_extras(inbox, history, Random(f"{seed} extras"))
     write_job_sheets(inbox, history)
-    write_exports(inbox, history)
+    last = pick_last(history)
+    write_exports(inbox, history, [document for each in last.values() for document in each])
+    write_last(inbox, last)
     write_counts(inbox, history)
     write_orders(inbox, history)
     write_losses(inbox, history)
@@ -58,7 +61,7 @@ def _write_rules(folder: Path, history: History) -> None:
     as_of = history.counts[-1].counted_on + timedelta(1)
     _write_text(folder / "settings.toml", write_settings(as_of))
     _write_text(mappings / "job sheets.toml", map_job_sheets())
-    for stem, text in map_exports().items():
+    for stem, text in (map_exports() | map_last()).items():
         _write_text(mappings / f"{stem}.toml", text)
 
 

@@ -14,6 +14,7 @@ OWN_COLUMNS: dict[str, tuple[Any, str]] = {
     "file_name": (pl.String, "Name of the file as it was handed in."),
     "document": (pl.String, "Name of the document that the file is a version of."),
     "source": (pl.String, "Which mapping read it, or canonical."),
+    "is_proved": (pl.Boolean, "Whether its own totals prove its lines to the penny."),
     "outcome": (pl.String, "What became of it."),
     "withdrawn_receipt_no": (pl.Int64, "Number of the file that took the row back."),
     "withdrawn_sheet": (pl.String, "Sheet of that file; blank for a CSV file."),

@@ -80,7 +80,7 @@ TABLES: dict[str, pa.DataFrameSchema] = {
     "setting.supplier_for": _table("Usual supplier.", "material, supplier"),
     "receipt.file": _table(
         "Every file received.",
-        "receipt_no, batch_no, batch_at, file_name, document, source, outcome, message, "
+        "receipt_no, batch_no, batch_at, file_name, document, source, is_proved, outcome, message, "
         "rows_read_count, accepted_count, repaired_count, rejected_count, already_held_count, "
         "skipped_count",
         blank="message",

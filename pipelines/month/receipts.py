@@ -160,6 +160,7 @@ def _file(one: ReadReceipt) -> dict[str, object]:
         "file_name": one.file.name,
         "document": one.file.document,
         "source": one.file.source,
+        "is_proved": one.file.is_proved,
         "outcome": _outcome(one.file),
         "message": "; ".join(faults) or None,
         "rows_read_count": sum(sheet.units_counted for sheet in one.file.sheets),

@@ -108,6 +108,7 @@ class ReadFile:
 
     `document` and `version_rank` tell versions of one document apart; `source` names the mapping;
     `faults` say what was not read; `notes` what was passed over on purpose (columns, sheets).
+    `is_proved` where its own totals prove its lines: an electronic invoice, a PDF.
     """
 
     name: str
@@ -117,6 +118,7 @@ class ReadFile:
     sheets: tuple[ReadSheet, ...]
     faults: tuple[FileFault, ...]
     notes: tuple[str, ...] = ()
+    is_proved: bool = False
 
 
 class Unreadable(Exception):  # noqa: N818 - it never leaves this room: it becomes a FileFault

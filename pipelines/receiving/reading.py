@@ -76,7 +76,7 @@ def _read(
         return _read_invoice(path, blank, mapping, records)
     if kind is FileKind.PDF:
         read, notes = read_pdf(path, mapping, records)
-        return replace(blank, sheets=(read,), notes=notes)
+        return replace(blank, sheets=(read,), notes=notes, is_proved=True)
     is_paper = kind is FileKind.PICTURE
     sort = FaultSort.TO_TYPE_IN if is_paper else FaultSort.ANOTHER_KIND
     raise Unreadable(kind.what, kind.mend, sort=sort)
@@ -103,7 +103,7 @@ def _read_invoice(
     read, notes = read_invoice(path, mapping, records)
     counted = replace(read, units_counted=count_invoice(path))
     source = SOURCE if mapping is None else mapping.name
-    return replace(blank, source=source, sheets=(counted,), notes=notes)
+    return replace(blank, source=source, sheets=(counted,), notes=notes, is_proved=True)
 
 
 def _read_workbook(

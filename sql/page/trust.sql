@@ -4,7 +4,7 @@
 -- Reads:     usage.calendar, receipt.file, receipt.reject, ledger.purchases, stock.last_count,
 --            comparison.use_by_job, margin.job, result.check_outcome
 -- Units:     GBP in whole pounds
--- Left out:  nothing
+-- Left out:  of files not read, those to type in, which page.to_type_in lists
 WITH
 summed AS (
     SELECT
@@ -68,7 +68,9 @@ file AS (
             FROM receipt.reject AS fault
             WHERE fault.mended_by_receipt_no IS NULL
         ) AS rejected_count,
-        count(*) FILTER (WHERE received.message IS NOT NULL) AS unread_count
+        count(*) FILTER (
+            WHERE received.message IS NOT NULL AND received.outcome IS DISTINCT FROM 'to type in'
+        ) AS unread_count
     FROM receipt.file AS received
 ),
 

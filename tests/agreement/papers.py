@@ -8,7 +8,7 @@ the planted faults spoil is left out by name, as a person would who reads the pa
 import csv
 import io
 import tomllib
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from datetime import date, datetime
 from decimal import Decimal
@@ -17,6 +17,8 @@ from pathlib import Path
 from typing import Any
 
 import openpyxl
+
+from tests.agreement.own_papers import read_own_paper
 
 FIRM = Path(__file__).parents[2] / "sample_data" / "firm"
 Row = dict[str, Any]
@@ -200,9 +202,13 @@ def _read_purchases(materials: dict[str, Row]) -> list[Row]:
     lines: list[Row] = []
     for layout_path in sorted((FIRM / "settings/mappings").glob("*.toml")):
         layout = tomllib.loads(layout_path.read_text("utf-8"))
-        if layout["kind"] == "table":
-            for path in sorted((FIRM / "inbox").glob(layout["files"][0])):
-                lines += _invoice_lines(path, layout, materials)
+        if layout["kind"] == "wide":
+            continue
+        for path in sorted((FIRM / "inbox").glob(layout["files"][0])):
+            is_export = layout["kind"] == "table"
+            named = _export_lines(path, layout) if is_export else read_own_paper(path)
+            order = layout["date_order"] if is_export else "ymd"
+            lines += _invoice_lines(named, layout, order, materials)
     seen: set[tuple[Any, ...]] = set()
     kept = []
     for line in lines:
@@ -214,10 +220,15 @@ def _read_purchases(materials: dict[str, Row]) -> list[Row]:
     return kept
 
 
-def _invoice_lines(path: Path, layout: Row, materials: dict[str, Row]) -> Iterator[Row]:
-    order = layout["date_order"]
+def _export_lines(path: Path, layout: Row) -> Iterator[Row]:
     for row in read_csv(path):
-        named = {ours: row.get(theirs) for theirs, ours in layout["columns"].items()}
+        yield {ours: row.get(theirs) for theirs, ours in layout["columns"].items()}
+
+
+def _invoice_lines(
+    lines: Iterable[Row], layout: Row, order: str, materials: dict[str, Row]
+) -> Iterator[Row]:
+    for named in lines:
         said = layout["descriptions"].get(named["description"])
         if said is None:
             continue
@@ -225,7 +236,7 @@ def _invoice_lines(path: Path, layout: Row, materials: dict[str, Row]) -> Iterat
         net, packs = exact(named["line_net_gbp"]), exact(named.get("packs"))
         size = to_base(said["pack_size"], said["unit"], item) if item and packs else None
         yield {
-            "supplier": layout["constants"]["supplier"],
+            "supplier": _supplier(layout),
             "document_no": named["document_no"],
             "line_no": named.get("line_no"),
             "material": said.get("material"),
@@ -236,6 +247,15 @@ def _invoice_lines(path: Path, layout: Row, materials: dict[str, Row]) -> Iterat
             "document_on": day(named["document_on"], order),
             "credits_document_no": named.get("credits_document_no"),
         }
+
+
+def _supplier(layout: Row) -> str:
+    """Return the name of the mapping's supplier; an electronic invoice says it, a mapping not."""
+    if "constants" in layout:
+        return str(layout["constants"]["supplier"])
+    stem = layout["name"].split(" ")[0]
+    names = {str(row["supplier"]) for row in _all_sheets("prices*.xlsx", "prices")}
+    return next(name for name in names if name.lower().startswith(stem))
 
 
 def _read_counts(materials: dict[str, Row]) -> Iterator[Row]:

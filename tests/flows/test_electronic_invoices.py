@@ -87,6 +87,24 @@ def test_both_syntaxes_reach_the_ledger_to_the_penny(firm, ask):
     ]
 
 
+def test_lines_that_an_electronic_invoice_says_twice_raise_no_question(firm, ask):
+    """Two deliveries, two allowances of one wording: its own totals prove that both count."""
+    twice = Document(
+        number="PF-1080",
+        lines=(Line("Drip trim", "4", "EA", "23.60", "5.90"),) * 2,
+        adjustments=(Adjustment("1.00", "Loyal customer"),) * 2,
+    )
+    drop(firm, {"PF-1080.xml": write_ubl(twice)})
+
+    summary = run_month(firm)
+
+    assert [warning for warning in summary.warnings if "stands" in warning] == []
+    assert ask(
+        firm,
+        "SELECT sum(line_net_gbp), count(*) FROM ledger.purchases WHERE document_no = 'PF-1080'",
+    ) == [(Decimal("45.20"), 4)]  # 2 x 23.60 - 2 x 1.00
+
+
 def test_a_second_copy_in_the_other_syntax_or_as_a_list_is_already_held(firm, ask):
     run_month(firm)
     drop(firm, {"again.xml": write_cii(INVOICE), "purchases april.csv": EXPORT})

@@ -3,7 +3,6 @@
 from datetime import UTC, datetime
 
 import duckdb
-import polars as pl
 import pytest
 
 from pipelines.month.read_receipt import ReadReceipt
@@ -16,30 +15,18 @@ from pipelines.receiving.register import Receipt
 from pipelines.settings import read_settings
 from schemas.records import RECORDS
 from tests.support.fault_cases import read_catalogue
+from tests.support.fault_lists import JOBS, MAPPING, MATERIALS
+from tests.support.fault_outcomes import (
+    assert_counts_add_up,
+    assert_others_stand,
+    assert_row,
+    assert_told,
+)
 from tests.support.small_firm import make_firm
 
 CASES = read_catalogue()
 DAY = datetime(2026, 6, 1, 7, tzinfo=UTC)
-ACCEPTED = ["clean", "repaired"]
-TOLD = ("row_outcome", "reject", "repair")
 
-MATERIALS = """
-material,kind,unit,pack_size,stock_length_mm,lap_mm,g_per_m2,density_kg_per_l,corner_piece
-resin,resin,kg,20,,,,,
-slow resin,resin,kg,,,,,,
-topcoat grey,topcoat,kg,10,,,,,
-catalyst,catalyst,kg,1,,,,,
-weighed catalyst,catalyst,kg,1,,,,1.15,
-drip trim,trim,m,,3000,50,,,
-gutter trim,trim,m,,3000,50,,,
-wall trim,trim,m,,3000,50,,,
-mat 450,mat,m2,75.556,,50,450,,
-mat 600,mat,m2,56.667,,50,600,,
-plain mat,mat,m2,,,50,,,
-"""
-JOBS = "job_ref,job_type,quoted_on,completed_on,measured_area_m2,lay_up\n" + "\n".join(
-    f"2026-{no},garage,2026-04-01,2026-05-04,20,450 single" for no in range(100, 171)
-)
 CARD = """
 job_ref,material,unit,issued_quantity,returned_quantity
 2026-100,resin,kg,40,8
@@ -48,31 +35,6 @@ job_ref,material,unit,issued_quantity,returned_quantity
 INVOICE = """
 supplier,document_no,document_on,description,line_net_gbp,line_no,material,packs,pack_price_gbp
 Quayside Resins,30000,2026-05-01,Resin,164.00,1,resin,2,82.00
-"""
-MAPPING = """
-name = "saltbarrow"
-kind = "table"
-record = "purchases"
-files = ["saltbarrow*.csv"]
-header = ["Ref", "Product", "Amount"]
-[columns]
-"Ref" = "document_no"
-"Date" = "document_on"
-"Product" = "description"
-"Qty" = "packs"
-"Each" = "pack_price_gbp"
-"Amount" = "line_net_gbp"
-[constants]
-supplier = "Saltbarrow"
-[totals]
-where = { "Product" = "total*" }
-sums = ["Amount"]
-[descriptions."Laminating resin 20kg"]
-material = "resin"
-[descriptions."Mat 450 roll"]
-material = "mat 450"
-[descriptions."Delivery by our lorry"]
-line_kind = "carriage"
 """
 
 
@@ -83,7 +45,7 @@ def firm(tmp_path_factory):
         {"jobs.csv": JOBS, "job materials.csv": CARD, "purchases.csv": INVOICE},
     )
     (root / "inbox" / "materials.csv").write_text(MATERIALS.strip(), encoding="utf-8")
-    (root / "settings" / "mappings" / "saltbarrow.toml").write_text(MAPPING, encoding="utf-8")
+    (root / "settings" / "mappings" / "cliffgate.toml").write_text(MAPPING, encoding="utf-8")
     return root
 
 
@@ -140,81 +102,12 @@ def test_a_fault_alone(case, read_in, settings, clean, tmp_path):
     for file, received in zip(
         [file for file in case.files if not (file.left or file.held)], later, strict=True
     ):
-        _assert_told(file, received.file)
+        told = [(fault.why, fault.mend) for fault in received.file.faults]
+        assert_told(file, told, received.file.notes, is_read=bool(received.file.sheets))
     for row in case.rows:
-        _assert_row(row, case, tables)
-    _assert_counts_add_up(tables)
-    _assert_others_stand(tables, clean, len(own))
-
-
-def _assert_told(file, read):
-    faults = " ".join(f"{fault.why}" for fault in read.faults)
-    if file.not_read:
-        assert not read.sheets
-        assert all(word in faults for word in file.not_read), faults
-        assert all(fault.mend for fault in read.faults)
-    else:
-        assert not faults, faults
-    assert all(any(word in note for note in read.notes) for word in file.notes), read.notes
-
-
-def _assert_row(row, case, tables):
-    name = case.files[row.file - 1].name
-    found = {
-        table: _of_row(tables, table, name, row.row)
-        for table in ("row_outcome", "reject", "repair")
-    }
-    outcomes = found["row_outcome"]
-    assert outcomes["outcome"].to_list() == [row.outcome], outcomes
-    told = found["reject" if row.outcome == "rejected" else "repair"]
-    if row.column:
-        told = told.filter(pl.col("column_name") == row.column)
-    if row.before is not None:
-        told = told.filter(pl.col("value_before") == row.before)
-    if row.column:
-        assert told.height == 1, found
-    words = told["reason" if row.outcome == "rejected" else "rule"]
-    said = " ".join([*words, *outcomes["reason"].drop_nulls()])
-    assert all(word in said for word in row.says), said
-    if row.before is not None:
-        assert told["value_after"].to_list() == [row.after]
-    if row.outcome in ACCEPTED:
-        _assert_becomes(row, name, tables, outcomes["record"][0])
-
-
-def _of_row(tables, table, name, row_no):
-    files = tables["receipt.file"].filter(pl.col("file_name") == name).select("receipt_no")
-    found = tables[f"receipt.{table}"].filter(pl.col("row_no") == row_no)
-    return found.join(files, on="receipt_no")
-
-
-def _assert_becomes(row, name, tables, record):
-    files = tables["receipt.file"].filter(pl.col("file_name") == name).select("receipt_no")
-    history = tables[f"history.{record}"].filter(pl.col("row_no") == row.row)
-    (held,) = history.join(files, on="receipt_no").to_dicts()
-    says = {name: "" if held[name] is None else str(held[name]) for name in row.becomes}
-    assert says == row.becomes
-
-
-def _assert_counts_add_up(tables):
-    files = tables["receipt.file"]
-    outcome = (
-        pl.col("accepted_count")
-        + pl.col("rejected_count")
-        + pl.col("already_held_count")
-        + pl.col("skipped_count")
-    )
-    assert files.filter(outcome != pl.col("rows_read_count")).is_empty(), files
-
-
-def _assert_others_stand(tables, clean, own_count):
-    """Hold the clean files' rows against what they were; no row of the case has a key of theirs."""
-    for name in (name for name in clean if name.startswith("history.")):
-        history = tables[name]
-        assert history.filter(pl.col("receipt_no") <= own_count).equals(clean[name])
-        key = list(RECORDS[name.removeprefix("history.")].key)
-        keys = history.filter(pl.col("receipt_no") > own_count).select(key)
-        assert keys.join(clean[name], on=key, nulls_equal=True, how="semi").is_empty(), keys
+        assert_row(row, case, tables)
+    assert_counts_add_up(tables)
+    assert_others_stand(tables, clean, len(own))
 
 
 @pytest.fixture(scope="module")

@@ -102,6 +102,8 @@ def test_photos_and_scans_are_listed_to_type_in_and_kept(tmp_path, ask, capsys):
         ("roof 2025-014.heic", "2025-014"),
     ]
     assert ask(root, "SELECT count(*) FROM page.unreadable_file") == [(0,)]
+    trusted = "SELECT sentence FROM page.trust WHERE order_no = 6"
+    assert ask(root, trusted) == [("Every row handed in was read.",)]
     assert len(list((root / "received").glob("*peatmoor 4711.jpg"))) == 1
     said = (root / "pages" / "start.html").read_text(encoding="utf-8")
     assert "Four papers to type in" in said

@@ -62,6 +62,11 @@ def test_a_wording_named_once_is_known_before_and_after(tmp_path, ask):
         ("Yard of the valley", "Amber tin", *[None] * 4, "1", "1,200.00", "2026-05-01"),
         ("Yard of the valley", "Pallet", *[None] * 4, "1", "9.00", "2026-05-01"),
     ]
+    said = (root / "pages" / "start.html").read_text(encoding="utf-8")
+    assert "Name two descriptions that nobody knows yet" in said
+    assert "Descriptions that nobody has named yet" in said
+    assert said.index("Amber tin") < said.index("Pallet")
+    assert "£1,200.00" in said
 
     resin = {"material": "resin", "pack_size": "20", "unit": "kg"}
     _answer(first.wordings, root / "inbox" / first.wordings.name, {"Amber tin": resin})
@@ -76,6 +81,8 @@ def test_a_wording_named_once_is_known_before_and_after(tmp_path, ask):
     drop(root, {"yard june.csv": LINES["yard june.csv"]})
     third = run_month(root)
     assert (third.accepted_count, third.repaired_count) == (1, 1)
+    said = (root / "pages" / "start.html").read_text(encoding="utf-8")
+    assert "Name one description that nobody knows yet" in said
     assert ask(root, HELD)[1] == ("amber  TIN", "resin", 20, "goods")
     assert ask(root, "SELECT DISTINCT rule FROM receipt.repair WHERE column_name = 'material'") == [
         (f"as named in {first.wordings.name}, sheet descriptions, row 2",)

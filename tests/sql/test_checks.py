@@ -152,16 +152,28 @@ FAULTS = {
     ),
     "invoice_line_stands_twice": (
         {
+            "file": """
+                receipt_no | is_proved
+                -----------+----------
+                1          | false
+                2          | true
+            """,
             "purchases": """
-                supplier | document_type | document_no | document_on | description | packs | line_no | line_net_gbp
-                ---------+---------------+-------------+-------------+-------------+-------+---------+-------------
-                Quayside | invoice       | 30000       | 2026-05-01  | Resin       | 1     |         | 82.00
-                Quayside | invoice       | 30000       | 2026-05-01  | Resin       | 1     |         | 82.00
-                Quayside | invoice       | 30000       | 2026-05-01  | Resin       | 2     |         | 82.00
-                Quayside | invoice       | 30001       | 2026-05-01  | Resin       | 1     | 1       | 82.00
-                Quayside | invoice       | 30001       | 2026-05-01  | Resin       | 1     | 2       | 82.00
-                Quayside | invoice       | 30002       | 2026-05-01  | Sample      | 1     |         | 0.00
-                Quayside | invoice       | 30002       | 2026-05-01  | Sample      | 1     |         | 0.00
+                supplier | document_type | document_no | document_on | description | packs | line_no | line_net_gbp | lot | vat_pct | receipt_no
+                ---------+---------------+-------------+-------------+-------------+-------+---------+--------------+-----+---------+-----------
+                Quayside | invoice       | 30000       | 2026-05-01  | Resin       | 1     |         | 82.00        |     |         | 1
+                Quayside | invoice       | 30000       | 2026-05-01  | Resin       | 1     |         | 82.00        |     |         | 1
+                Quayside | invoice       | 30000       | 2026-05-01  | Resin       | 2     |         | 82.00        |     |         | 1
+                Quayside | invoice       | 30001       | 2026-05-01  | Resin       | 1     | 1       | 82.00        |     |         | 1
+                Quayside | invoice       | 30001       | 2026-05-01  | Resin       | 1     | 2       | 82.00        |     |         | 1
+                Quayside | invoice       | 30002       | 2026-05-01  | Sample      | 1     |         | 0.00         |     |         | 1
+                Quayside | invoice       | 30002       | 2026-05-01  | Sample      | 1     |         | 0.00         |     |         | 1
+                Quayside | invoice       | 30003       | 2026-05-01  | Resin       | 1     |         | 82.00        |     |         | 2
+                Quayside | invoice       | 30003       | 2026-05-01  | Resin       | 1     |         | 82.00        |     |         | 2
+                Quayside | invoice       | 30004       | 2026-05-01  | Resin       | 1     |         | 82.00        | 217 |         | 1
+                Quayside | invoice       | 30004       | 2026-05-01  | Resin       | 1     |         | 82.00        | 218 |         | 1
+                Quayside | invoice       | 30005       | 2026-05-01  | Allowance   |       |         | -4.00        |     | 20      | 1
+                Quayside | invoice       | 30005       | 2026-05-01  | Allowance   |       |         | -4.00        |     | 5       | 1
             """,
         },
         ["document 30000 of Quayside: Resin at 82.00 GBP stands twice: look at the paper"],

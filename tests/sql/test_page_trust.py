@@ -29,10 +29,11 @@ def test_sums_purchases_counts_prices_and_rows(relation):
             resin    | 2026-04-30
         """,
         file="""
-            receipt_no | rejected_count | message
-            -----------+----------------+------------
-            1          | 3              |
-            2          | 0              | is a picture
+            receipt_no | rejected_count | message      | outcome
+            -----------+----------------+--------------+------------------
+            1          | 3              |              | taken in
+            2          | 0              | is locked    | could not be read
+            3          | 0              | is a picture | to type in
         """,
         reject="""
             receipt_no | sheet | row_no | part_no | column_name | mended_by_receipt_no

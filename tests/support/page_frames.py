@@ -33,6 +33,7 @@ _COLUMNS = {
     "skipped_count i, last_on d",
     "page.unreadable_file": "file_name s, message s",
     "page.to_type_in": "file_name s, received_on d, message s, tied_to s",
+    "page.unknown_description": "supplier s, description s, line_count i, net_gbp m, last_on d",
     "page.file_note": "file_note s, file_name s, file_count i",
     "page.reject": "file_name s, sheet s, row_no i, column_name s, value s, reason s, remedy s",
     "page.set_aside": "job_ref s, job_type s, completed_on d, material s, used_quantity q, "
@@ -311,6 +312,9 @@ def _start_rows() -> dict[str, list[tuple[Any, ...]]]:
         "page.to_type_in": [
             ("roof 2026-031.jpg", date(2026, 5, 28), "A picture: type it in.", "2026-031"),
             ("IMG_0007.heic", date(2026, 5, 29), "A picture: type it in.", None),
+        ],
+        "page.unknown_description": [
+            ("Quayside Resins", "misc.", 2, 64.20, date(2026, 5, 28)),
         ],
         "page.file_note": [('column "Rep" is not used', "quayside may lines.csv", 14)],
         "page.reject": [

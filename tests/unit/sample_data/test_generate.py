@@ -137,3 +137,20 @@ def test_neighbouring_ends_agree_and_the_ring_closes(made: tuple[Path, History])
         else:
             assert along[0] == along[2] + along[4]
             assert along[1] == along[3] + along[5]
+
+
+def test_an_invoice_of_its_own_is_in_no_list_of_lines(made: tuple[Path, History]) -> None:
+    inbox = made[0] / "firm" / "inbox"
+    lists = {
+        "thornwick": ("thornwick invoices*.csv", ",{},Invoice,"),
+        "saltbarrow": ("saltbarrow history*.csv", ",{},"),
+        "mossgate": ("mossgate lines*.csv", "{};INV;"),
+    }
+    own = [*inbox.glob("*.xml"), *inbox.glob("*.pdf")]
+    assert len(own) == 4
+    for paper in own:
+        supplier, number = paper.stem.split(" ")
+        pattern, line = lists[supplier]
+        listed = [path.read_bytes() for path in inbox.glob(pattern)]
+        assert listed
+        assert not any(line.format(number).encode() in text for text in listed), paper.name
