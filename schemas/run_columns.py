@@ -85,6 +85,8 @@ OWN_COLUMNS: dict[str, tuple[Any, str]] = {
     "is_early": (pl.Boolean, "Whether it was taken before what it is costed from came in."),
     "left_quantity": (QUANTITY, "What is left in the stock by its records."),
     "left_pence": (pl.Int64, "What that cost, in pence."),
+    # closings
+    "again_gbp": (MONEY, "The figure as the files up to the closing give it now."),
     # results
     "stage": (pl.String, "The roof as quoted or as fitted."),
     "plan": (pl.String, "The best plan, or the one that uses no leftover again."),

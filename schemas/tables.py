@@ -180,6 +180,11 @@ TABLES: dict[str, pa.DataFrameSchema] = {
         "What went between counts, shared over the jobs: not measured.",
         "material, base_unit, job_ref, from_on, to_on, base_quantity, shared_quantity, label",
     ),
+    "result.closed_again": _table(
+        "Figures of closed months as the files up to the closing give them now.",
+        "month_on, job_ref, figure, again_gbp",
+        blank="job_ref",
+    ),
     "result.check_outcome": _table(
         "What the checks on the figures found.",
         "check_name, severity, fault_count, fault",

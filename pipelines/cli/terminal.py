@@ -73,6 +73,8 @@ class Terminal:
         self._tell_notes("Left in the inbox:", summary.left_in_inbox)
         self._tell_lines("Contradicting each other, so neither was taken in:", summary.contradicted)
         self._tell_lines("Worth a look:", summary.warnings)
+        self._tell_lines("Kept as printed:", summary.closed)
+        self._tell_lines("Closed, and changed since:", summary.restated)
         self._tell_lines(
             "Changed by hand beside the pages; copy into the inbox what shall count:",
             [str(path) for path in summary.changed_workbooks],

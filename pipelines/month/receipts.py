@@ -1,7 +1,9 @@
 """All receipts read and judged: what every file held and what became of every row."""
 
+import re
 from collections import defaultdict
 from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import replace
 from datetime import date, timedelta
 
 import polars as pl
@@ -23,6 +25,12 @@ PARTLY = "taken in, but for a sheet"
 NOT_READ = "could not be read"
 TO_TYPE_IN = "to type in"
 
+CLOSED_FILE = re.compile(r"closed figures \d{4}-\d{2}\.csv")
+"""Names of the files in which a run keeps the figures of a closed month."""
+
+KEPT_AT_CLOSING = "kept at a closing"
+"""Source of these files: nobody handed them in."""
+
 
 def read_receipts(
     receipts: Sequence[Receipt],
@@ -33,10 +41,20 @@ def read_receipts(
     batch_nos = {at: no for no, at in enumerate(sorted({one.batch_at for one in receipts}), 1)}
     found = []
     for done, receipt in enumerate(receipts, 1):
-        file = read_file(receipt.path, receipt.name, mappings, RECORDS)
-        found.append(ReadReceipt(receipt, batch_nos[receipt.batch_at], file))
+        batch_no = batch_nos[receipt.batch_at]
+        if CLOSED_FILE.fullmatch(receipt.name):
+            found.append(read_own(receipt, batch_no))
+        else:
+            file = read_file(receipt.path, receipt.name, mappings, RECORDS)
+            found.append(ReadReceipt(receipt, batch_no, file))
         tell(done, len(receipts))
     return found
+
+
+def read_own(receipt: Receipt, batch_no: int) -> ReadReceipt:
+    """Return a file that a run wrote into the register read: no mapping may lay hold of it."""
+    file = read_file(receipt.path, receipt.name, (), RECORDS)
+    return ReadReceipt(receipt, batch_no, replace(file, source=KEPT_AT_CLOSING))
 
 
 def judge_receipts(

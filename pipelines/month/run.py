@@ -3,20 +3,22 @@
 import shutil
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import UTC, date, datetime
+from functools import partial
 from pathlib import Path
 
 import polars as pl
 from filelock import FileLock, Timeout
 
 from pipelines.errors import BusyError
+from pipelines.month.closings import close_months
 from pipelines.month.fingerprint import fingerprint, program_version
 from pipelines.month.folder import FirmFolder, open_folder
 from pipelines.month.graph import Frames
 from pipelines.month.progress import Progress, Silent
 from pipelines.month.read_receipt import ReadReceipt
-from pipelines.month.receipts import read_receipts
+from pipelines.month.receipts import KEPT_AT_CLOSING, read_receipts
 from pipelines.month.rejects import write_reject_workbooks
 from pipelines.month.setting_tables import month_end_before
 from pipelines.month.stages import list_stages
@@ -44,6 +46,7 @@ from pipelines.warehouse.publish import (
     stored_fingerprint,
 )
 from pipelines.warehouse.tables import append, fetch
+from reports.closings import say_restated
 from reports.pages import PAGE_READS, read_pages_fingerprint, write_pages
 from schemas.frames import shape_of
 from schemas.records import RECORDS
@@ -93,7 +96,7 @@ def run_month(root: Path, as_of: date | None = None, progress: Progress = SILENT
         if stored_fingerprint(folder.warehouse) == print_:
             return _publish_again(run)
         read = read_receipts(receipts, mappings, progress.reading)
-        return _make_anew(run, read)
+        return _make_anew(*_close_months(run, read))
 
 
 @contextmanager
@@ -122,6 +125,21 @@ def _publish_again(run: _Run) -> RunSummary:
         left_in_inbox=note_left(run.batch),
         changed_workbooks=list_changed(run.folder.pages),
     )
+
+
+def _close_months(run: _Run, read: Sequence[ReadReceipt]) -> tuple[_Run, list[ReadReceipt]]:
+    """
+    Return the run and what it reads with the figures of months that are closed now.
+
+    They go into the register before anything is worked out, so that a run broken off after that
+    finds them there, and one broken off before writes them at its next try.
+    """
+    closed = close_months(run.folder.received, read, partial(list_stages, run.settings, run.as_of))
+    if not closed:
+        return run, list(read)
+    receipts = list_receipts(run.folder.received)
+    print_ = fingerprint(run.folder, receipts, run.as_of)
+    return replace(run, receipts=receipts, fingerprint=print_), [*read, *closed]
 
 
 def _make_anew(run: _Run, read: Sequence[ReadReceipt]) -> RunSummary:
@@ -205,6 +223,8 @@ def _summarise(
     left: _Left,
 ) -> RunSummary:
     """Sum up the `new` receipts: those that no published run has told of yet."""
+    kept = [one for one in new if one.file.source == KEPT_AT_CLOSING]
+    new = [one for one in new if one not in kept]
     receipt_nos = [one.receipt.receipt_no for one in new]
     files = fetch(published, "receipt.file").filter(pl.col("receipt_no").is_in(receipt_nos))
     checks = fetch(published, "result.check_outcome").filter(pl.col("fault_count") > 0)
@@ -227,6 +247,8 @@ def _summarise(
         rejects=left.rejects,
         wordings=left.wordings,
         changed_workbooks=left.changed,
+        closed=tuple(one.receipt.name.removesuffix(".csv") for one in kept),
+        restated=say_restated(frames["page.restatement"]),
         next_record=next_record["sentence"][0] if next_record.height else None,
         contradicted=note_contradictions(fetch(published, "receipt.reject"), receipt_nos),
         **sum_files(files),

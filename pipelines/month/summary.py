@@ -51,6 +51,8 @@ class RunSummary:
     contradicted: tuple[str, ...] = ()
     changed_workbooks: tuple[Path, ...] = ()
     file_notes: tuple[FileNote, ...] = ()
+    closed: tuple[str, ...] = ()
+    restated: tuple[str, ...] = ()
 
     @property
     def is_empty(self) -> bool:

@@ -92,6 +92,9 @@ _COLUMNS = {
     "page.bought_by_month": "material s, base_unit s, month_on d, packs q, quantity q, price_gbp p",
     "page.margin_part": "part_no i, part s, part_gbp m, known_count i, line_count i, job_count i, "
     "cost_gbp m, quoted_gbp m",
+    "page.closed_month": "month_on d, closed_on d, closed_by s, as_closed_gbp m, as_now_gbp m",
+    "page.restatement": "month_on d, job_ref s, figure s, as_closed_gbp m, as_now_gbp m, "
+    "change_gbp m, records_gbp m, method_gbp m, cause s",
     "page.booked_load": "job_ref s, job_type s, planned_on d, material s, lengths_count i, "
     "rack_count i, rack_pieces_mm s, net_mm i, gap_mm i, problem s",
     "page.booked_job": "job_ref s, job_type s, planned_on d, area_m2 q",
@@ -350,7 +353,16 @@ def _start_rows() -> dict[str, list[tuple[Any, ...]]]:
 
 
 def _owner_rows() -> dict[str, list[tuple[Any, ...]]]:
+    april, late = date(2026, 4, 1), "late card.csv, row 2"
     return {
+        "page.closed_month": [
+            (april, date(2026, 5, 8), "office", 11900, 11862),
+            (date(2026, 3, 1), date(2026, 4, 8), None, 12080, 12080),
+        ],
+        "page.restatement": [
+            (april, None, "left", 11900, 11862, -38, -38, 0, late),
+            (april, "2026-021", "left", 1562, 1524, -38, None, None, late),
+        ],
         "page.left_by_job_type": [
             ("dormer", 7, 14700, 6115, 4200, 8585, 0.584, 0.53, 0.635, 0.62, 6, 1117),
             ("bay", 3, 5400, 2322, 1400, 3078, 0.57, 0.46, 0.67, 0.63, 4, 486),
