@@ -258,6 +258,7 @@ _ALL = (
         _split("record, key, withdrawn_on"),
         _split("record, key, withdrawn_on"),
         _split("by, why"),
+        awaits=("withdrawn_on", "by", "why"),
     ),
 )
 

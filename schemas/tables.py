@@ -97,6 +97,10 @@ TABLES: dict[str, pa.DataFrameSchema] = {
         "withdrawn_receipt_no, withdrawn_sheet, withdrawn_row_no",
         blank="by, why",
     ),
+    "receipt.row_gone": _table(
+        "Every key in force that the newest version of its document tells no more.",
+        "receipt_no, sheet, row_no, part_no, record, key, gone_receipt_no, gone_count",
+    ),
     "receipt.repair": _table(
         "Every value that was mended or converted.",
         "receipt_no, sheet, row_no, part_no, record, column_name, value_before, value_after, rule",

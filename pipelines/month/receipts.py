@@ -8,6 +8,7 @@ from datetime import date, timedelta
 
 import polars as pl
 
+from pipelines.checking.absences import ASKED_ABOUT, find_gone
 from pipelines.checking.judging import FirmLists, JudgedRecord, judge
 from pipelines.checking.withdrawals import Held, find_withdrawn
 from pipelines.month.mended import find_mended, mark_mended
@@ -71,13 +72,15 @@ def judge_receipts(
         [_skipped(read), *(one.outcomes.select(_OUTCOME_COLUMNS) for one in judged.values())]
     )
     rejects = pl.concat([one.rejects for one in judged.values()]) if judged else _NO_REJECTS
+    files, withdrawn = _files(read, outcomes), _withdrawn_rows(received, judged)
     tables = {
-        "receipt.file": _files(read, outcomes),
+        "receipt.file": files,
         "receipt.note": _notes(read),
         "receipt.row_outcome": outcomes,
         "receipt.repair": _stacked("receipt.repair", (one.repairs for one in judged.values())),
         "receipt.reject": find_mended(rejects, received, outcomes),
-        "receipt.withdrawn_row": _withdrawn_rows(received, judged),
+        "receipt.withdrawn_row": withdrawn,
+        "receipt.row_gone": _gone_rows(judged, files, withdrawn),
     }
     return tables | _histories(judged)
 
@@ -141,6 +144,16 @@ def _withdrawn_rows(
     for record, one in judged.items():
         held.remember(record, one.history, received[record])
     return find_withdrawn(judged["withdrawn"].history, held)
+
+
+def _gone_rows(
+    judged: Mapping[str, JudgedRecord], files: pl.DataFrame, withdrawn: pl.DataFrame
+) -> pl.DataFrame:
+    told = [one.told for record, one in judged.items() if record in ASKED_ABOUT]
+    if not told:
+        return pl.DataFrame(schema=shape_of("receipt.row_gone"))
+    whole = files.filter(pl.col("outcome") == TAKEN_IN).select("receipt_no", "document")
+    return find_gone(pl.concat(told), whole, withdrawn)
 
 
 def _files(read: Sequence[ReadReceipt], outcomes: pl.DataFrame) -> pl.DataFrame:

@@ -20,12 +20,14 @@ from pipelines.month.progress import Progress, Silent
 from pipelines.month.read_receipt import ReadReceipt
 from pipelines.month.receipts import KEPT_AT_CLOSING, read_receipts
 from pipelines.month.rejects import write_reject_workbooks
+from pipelines.month.rows_gone import write_gone_workbooks
 from pipelines.month.setting_tables import month_end_before
 from pipelines.month.stages import list_stages
 from pipelines.month.summary import (
     RunSummary,
     note_contradictions,
     note_files,
+    note_gone,
     note_left,
     note_unusual,
     sum_files,
@@ -69,11 +71,12 @@ class _Run:
 
 @dataclass(frozen=True)
 class _Left:
-    """Workbooks that wait for a person: to mend, to name, and those changed beside the pages."""
+    """Workbooks for a person: to mend, to name, to take back, and those changed by the pages."""
 
     rejects: Path | None
     wordings: Path | None
-    changed: tuple[Path, ...]
+    gone: Path | None
+    changed: tuple[Path, ...] = ()
 
 
 def run_month(root: Path, as_of: date | None = None, progress: Progress = SILENT) -> RunSummary:
@@ -152,30 +155,29 @@ def _make_anew(run: _Run, read: Sequence[ReadReceipt]) -> RunSummary:
     finally:
         connection.close()
     frames = _render(run, path)
-    rejects, wordings = _write_rejects(run, path, known, frames)
+    left = _write_rejects(run, path, known, frames)
     publish_warehouse(run.folder.warehouse)
     kept = publish_pages(run.folder.pages_next, run.folder.pages)
     with open_for_reading(run.folder.warehouse) as published:
         new = [one for one in read if one.batch_no > known]
-        left = _Left(rejects, wordings, kept)
-        summary = _summarise(published, run, new, frames, left)
+        summary = _summarise(published, run, new, frames, replace(left, changed=kept))
     clear_inbox(run.batch)
     return summary
 
 
-def _write_rejects(
-    run: _Run, warehouse: Path, known: int, frames: Frames
-) -> tuple[Path | None, Path | None]:
+def _write_rejects(run: _Run, warehouse: Path, known: int, frames: Frames) -> _Left:
     """
-    Write what a person has to mend and to name, out of the closed next file.
+    Write what a person has to mend, to name and perhaps to take back, out of the closed next file.
 
     Before anything is published: a run that is broken off later would find nothing new at its
     next try, and nobody would ever be told of these rows.
     """
     with open_for_reading(warehouse) as closed:
         rejects = write_reject_workbooks(closed, run.folder.rejects, known)
+        files = fetch(closed, "receipt.file", ["batch_no", "batch_at"])
+    gone = write_gone_workbooks(frames["page.row_gone"], files, run.folder.rejects, known)
     unknown = frames["page.unknown_description"]
-    return rejects, write_unknown_wordings(unknown, run.folder.rejects, run.as_of)
+    return _Left(rejects, write_unknown_wordings(unknown, run.folder.rejects, run.as_of), gone)
 
 
 def _last_batch(warehouse: Path) -> int:
@@ -247,6 +249,8 @@ def _summarise(
         rejects=left.rejects,
         wordings=left.wordings,
         changed_workbooks=left.changed,
+        rows_gone=note_gone(frames["page.row_gone"], [one.batch_no for one in new]),
+        rows_gone_workbook=left.gone,
         closed=tuple(one.receipt.name.removesuffix(".csv") for one in kept),
         restated=say_restated(frames["page.restatement"]),
         next_record=next_record["sentence"][0] if next_record.height else None,

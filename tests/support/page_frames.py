@@ -33,6 +33,8 @@ _COLUMNS = {
     "skipped_count i, last_on d",
     "page.unreadable_file": "file_name s, message s",
     "page.to_type_in": "file_name s, received_on d, message s, tied_to s",
+    "page.row_gone": "file_name s, batch_no i, record s, key s, told_in s, sheet s, row_no i, "
+    "gone_count i, gone_on d, is_new b",
     "page.file_note": "file_note s, file_name s, file_count i",
     "page.reject": "file_name s, sheet s, row_no i, column_name s, value s, reason s, remedy s",
     "page.set_aside": "job_ref s, job_type s, completed_on d, material s, used_quantity q, "
@@ -294,7 +296,15 @@ def _months(count: int) -> list[date]:
 
 def _start_rows() -> dict[str, list[tuple[Any, ...]]]:
     firm = ("Wrenfold Roofing", "", AS_OF, date(2026, 5, 31), date(2026, 3, 1))
+    jobs = "jobs 2026-05.xlsx"
     return {
+        "page.row_gone": [
+            (jobs, 9, "jobs", "job_ref=2026-019", jobs, "jobs", 12, 1, AS_OF, True),
+            (jobs, 9, "job_materials", "job_ref=2026-019; material=resin; entry=jobs/1", jobs,
+             "cards", 40, 2, AS_OF, True),
+            ("invoices.csv", 7, "purchases", f"supplier={HOSTILE}", "invoices.csv", "", 3, 6,
+             date(2026, 5, 4), False),
+        ],
         "page.firm": [(*firm, 67, 27, 4, 0.66, True, True, True, True)],
         "page.received": [
             ("own columns", 31, 2140, 2087, 61, 19, 12, 33, 8, date(2026, 5, 29)),
