@@ -2,14 +2,14 @@
 
 from decimal import Decimal
 
+from reports import closings, left, margin, prices, questions, stock_adds_up, use, words
 from reports import firm as firms
-from reports import left, margin, prices, questions, stock_adds_up, use, words
 from reports.firm import Firm
 from reports.page import Ask, Frames, Page
 
 READS: tuple[str, ...] = (
     *firms.READS, *left.READS, *use.READS_TAKEN, *use.READS_MONTHS, *questions.READS,
-    *prices.READS_QUOTES, *margin.READS, *stock_adds_up.READS_MONTHS,
+    *prices.READS_QUOTES, *margin.READS, *stock_adds_up.READS_MONTHS, *closings.READS,
 )  # fmt: skip
 
 HEAD_READS: tuple[str, ...] = (
@@ -35,6 +35,7 @@ def build(frames: Frames) -> Page:
         prices.make_quote_section(frames, firm),
         margin.make_section(frames, firm),
         stock_adds_up.make_owner_section(frames, firm),
+        closings.make_section(frames),
     )
     asks = _asks(frames, firm)
     return Page(

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 import polars as pl
 
-from reports import buyer, estimator, first_look, owner, theme, to_mend, words
+from reports import buyer, estimator, first_look, owner, rows_gone, theme, to_mend, words
 from reports import firm as firms
 from reports.charts import Axis
 from reports.firm import Firm
@@ -13,7 +13,7 @@ from reports.rows import RowChart
 
 _OWN = (
     *firms.READS, "page.received", "page.file_note", *to_mend.READS, "page.coverage",
-    "page.next_record", *first_look.READS,
+    "page.next_record", *first_look.READS, *rows_gone.READS,
 )  # fmt: skip
 READS: tuple[str, ...] = tuple(
     dict.fromkeys((*_OWN, *owner.HEAD_READS, *estimator.HEAD_READS, *buyer.HEAD_READS))
@@ -36,6 +36,7 @@ def build(frames: Frames) -> Page:
         *to_mend.make_mend_sections(frames),
         _coverage_section(frames, firm),
         first_look.make_first_look_section(frames),
+        *rows_gone.make_sections(frames),
         _read_on_section(frames),
     )
     beside = (words.weekday(firm.as_of), str(firm.as_of.year))
@@ -79,7 +80,11 @@ def _asks(frames: Frames) -> tuple[Ask, ...]:
     if rows:
         text = words.counted_in_words(rows, "row")
         asks.append(Ask(f"Mend {text} that could not be read.", ("The rows", "#q2")))
-    place = ("Where you stand", f"#q{3 if files or rows or papers else 2}")
+    stand = 3 if files or rows or papers else 2
+    gone = ("Those rows", f"#q{stand + 2}")
+    new = frames["page.row_gone"].filter("is_new")
+    asks.extend(Ask(sentence, gone) for sentence in rows_gone.ask_gone(new))
+    place = ("Where you stand", f"#q{stand}")
     said = frames["page.next_record"]["sentence"].head(1).to_list()
     return (*asks, *(Ask(sentence, place) for sentence in said))
 

@@ -3,7 +3,7 @@
 import polars as pl
 
 from schemas.record import Record, Rule
-from schemas.rules import NOT_BELOW_NOTHING, filled_where_no_job, not_before
+from schemas.rules import FIRST_OF_MONTH, NOT_BELOW_NOTHING, filled_where_no_job, not_before
 
 
 def _split(text: str) -> tuple[str, ...]:
@@ -243,7 +243,7 @@ _ALL = (
         ("month_on",),
         _split("month_on, closed_on"),
         ("closed_by",),
-        rules=(not_before("closed_on", "month_on"),),
+        rules=(not_before("closed_on", "month_on"), FIRST_OF_MONTH),
     ),
     Record(
         "closed_figures",
@@ -258,6 +258,7 @@ _ALL = (
         _split("record, key, withdrawn_on"),
         _split("record, key, withdrawn_on"),
         _split("by, why"),
+        awaits=("withdrawn_on", "by", "why"),
     ),
 )
 

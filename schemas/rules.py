@@ -19,6 +19,13 @@ NOT_BELOW_NOTHING = Rule(
     "quantity_not_below_nothing", "quantity", "is below 0", pl.col("quantity") >= 0
 )
 
+FIRST_OF_MONTH = Rule(
+    "month_named_by_its_first_day",
+    "month_on",
+    "is not the first day of a month: write 2026-04-01 for April",
+    pl.col("month_on").dt.day() == 1,
+)
+
 
 def filled_where_no_job(name: str) -> Rule:
     """Return the rule that a column is filled where the row names no job."""

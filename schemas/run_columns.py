@@ -19,6 +19,8 @@ OWN_COLUMNS: dict[str, tuple[Any, str]] = {
     "withdrawn_receipt_no": (pl.Int64, "Number of the file that took the row back."),
     "withdrawn_sheet": (pl.String, "Sheet of that file; blank for a CSV file."),
     "withdrawn_row_no": (pl.Int64, "Row of that file that took it back."),
+    "gone_receipt_no": (pl.Int64, "Number of the first version that tells the key no more."),
+    "gone_count": (pl.Int64, "Rows that told the key in the last file that did."),
     "message": (pl.String, "What is wrong with the file, and what to do."),
     "file_note": (pl.String, "What a person should know of the file: passed over, or unusual."),
     "rows_read_count": (pl.Int64, "Rows that the independent counter found."),
@@ -87,6 +89,8 @@ OWN_COLUMNS: dict[str, tuple[Any, str]] = {
     "is_early": (pl.Boolean, "Whether it was taken before what it is costed from came in."),
     "left_quantity": (QUANTITY, "What is left in the stock by its records."),
     "left_pence": (pl.Int64, "What that cost, in pence."),
+    # closings
+    "again_gbp": (MONEY, "The figure as the files up to the closing give it now."),
     # results
     "stage": (pl.String, "The roof as quoted or as fitted."),
     "plan": (pl.String, "The best plan, or the one that uses no leftover again."),

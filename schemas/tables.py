@@ -97,6 +97,10 @@ TABLES: dict[str, pa.DataFrameSchema] = {
         "withdrawn_receipt_no, withdrawn_sheet, withdrawn_row_no",
         blank="by, why",
     ),
+    "receipt.row_gone": _table(
+        "Every key in force that the newest version of its document tells no more.",
+        "receipt_no, sheet, row_no, part_no, record, key, gone_receipt_no, gone_count",
+    ),
     "receipt.repair": _table(
         "Every value that was mended or converted.",
         "receipt_no, sheet, row_no, part_no, record, column_name, value_before, value_after, rule",
@@ -179,6 +183,11 @@ TABLES: dict[str, pa.DataFrameSchema] = {
     "result.shared_job": _table(
         "What went between counts, shared over the jobs: not measured.",
         "material, base_unit, job_ref, from_on, to_on, base_quantity, shared_quantity, label",
+    ),
+    "result.closed_again": _table(
+        "Figures of closed months as the files up to the closing give them now.",
+        "month_on, job_ref, figure, again_gbp",
+        blank="job_ref",
     ),
     "result.check_outcome": _table(
         "What the checks on the figures found.",

@@ -11,6 +11,7 @@ from pipelines.checking.completing import complete
 from pipelines.checking.findings import Fault, Findings, Repair
 from pipelines.checking.known import FirmLists, Known
 from pipelines.checking.soundness import apply_rules, find_never_filled
+from pipelines.checking.told_keys import tell_keys
 from pipelines.checking.verdicts import Resolved
 from pipelines.checking.versions import ANSWERS, IN_ORDER, find_twins, resolve
 from pipelines.checking.withdrawals import refuse_unknown
@@ -29,13 +30,14 @@ class JudgedRecord:
 
     history: the kept rows in the shape of history.<record>. outcomes: one row a received row with
     `outcome` (clean, repaired, rejected, already held) and `reason`. repairs, rejects: as in
-    receipt.repair and receipt.reject.
+    receipt.repair and receipt.reject. told: one row a received row with the key that it tells.
     """
 
     history: pl.DataFrame
     outcomes: pl.DataFrame
     repairs: pl.DataFrame
     rejects: pl.DataFrame
+    told: pl.DataFrame
 
 
 def judge(received: Mapping[str, pl.DataFrame], lists: FirmLists) -> dict[str, JudgedRecord]:
@@ -83,6 +85,7 @@ def _judge_record(
         _outcomes(record, rows, findings, resolved.already_held),
         _placed(record, rows, findings.repairs().drop("mends")),
         _rejects(record, numbered, rows, findings),
+        tell_keys(record, rows, resolved),
     )
 
 

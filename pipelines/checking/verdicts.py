@@ -43,11 +43,16 @@ class Row(NamedTuple):
 
 @dataclass
 class Resolved:
-    """What became of the rows: entries of kept ones, reasons of held ones, faults."""
+    """
+    What became of the rows: entries of kept ones, reasons of held ones, faults.
+
+    `held_as` names, by held row, the row that told the same before.
+    """
 
     kept: dict[int, str | None] = field(default_factory=dict)
     already_held: dict[int, str] = field(default_factory=dict)
     faults: list[Fault] = field(default_factory=list)
+    held_as: dict[int, int] = field(default_factory=dict)
     _settled: dict[int, Row] = field(default_factory=dict)
 
     def keep(self, row: Row, entry: str | None = None) -> None:
@@ -58,7 +63,14 @@ class Resolved:
     def hold(self, row: Row, held: Row) -> None:
         """Say that `row` tells nothing that `held` does not."""
         self.already_held[row.row_id] = f"already held from {held.place}"
+        self.held_as[row.row_id] = held.row_id
         self._settled[row.row_id] = row
+
+    def entry_of(self, row_id: int) -> str | None:
+        """Return the entry that a kept row stands under, or the row that a held one repeats."""
+        while row_id not in self.kept and self.held_as.get(row_id, row_id) != row_id:
+            row_id = self.held_as[row_id]
+        return self.kept.get(row_id)
 
     def hold_as_twin(self, row: Row) -> bool:
         """Hold `row` where it stands in a sheet that is held whole; return whether it does."""
@@ -86,6 +98,7 @@ class Resolved:
         """Add what became of other rows."""
         self.kept |= other.kept
         self.already_held |= other.already_held
+        self.held_as |= other.held_as
         self.faults += other.faults
 
 

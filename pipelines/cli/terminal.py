@@ -72,7 +72,10 @@ class Terminal:
         self._tell_notes("Read, but mind:", summary.file_notes)
         self._tell_notes("Left in the inbox:", summary.left_in_inbox)
         self._tell_lines("Contradicting each other, so neither was taken in:", summary.contradicted)
+        self._tell_lines("No longer there, still counted:", summary.rows_gone)
         self._tell_lines("Worth a look:", summary.warnings)
+        self._tell_lines("Kept as printed:", summary.closed)
+        self._tell_lines("Closed, and changed since:", summary.restated)
         self._tell_lines(
             "Changed by hand beside the pages; copy into the inbox what shall count:",
             [str(path) for path in summary.changed_workbooks],
@@ -100,6 +103,10 @@ class Terminal:
     def _tell_where(self, summary: RunSummary) -> None:
         if summary.rejects is not None:
             self._console.print(f"Rows to mend: {summary.rejects}", soft_wrap=True)
+        if summary.rows_gone_workbook is not None:
+            self._console.print(
+                f"Rows perhaps to take back: {summary.rows_gone_workbook}", soft_wrap=True
+            )
         if summary.wordings is not None:
             self._console.print(f"Descriptions to name: {summary.wordings}", soft_wrap=True)
         if not summary.is_empty:

@@ -1,11 +1,14 @@
 """All receipts read and judged: what every file held and what became of every row."""
 
+import re
 from collections import defaultdict
 from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import replace
 from datetime import date, timedelta
 
 import polars as pl
 
+from pipelines.checking.absences import ASKED_ABOUT, find_gone
 from pipelines.checking.judging import FirmLists, JudgedRecord, judge
 from pipelines.checking.withdrawals import Held, find_withdrawn
 from pipelines.month.mended import find_mended, mark_mended
@@ -23,6 +26,12 @@ PARTLY = "taken in, but for a sheet"
 NOT_READ = "could not be read"
 TO_TYPE_IN = "to type in"
 
+CLOSED_FILE = re.compile(r"closed figures \d{4}-\d{2}\.csv")
+"""Names of the files in which a run keeps the figures of a closed month."""
+
+KEPT_AT_CLOSING = "kept at a closing"
+"""Source of these files: nobody handed them in."""
+
 
 def read_receipts(
     receipts: Sequence[Receipt],
@@ -33,10 +42,20 @@ def read_receipts(
     batch_nos = {at: no for no, at in enumerate(sorted({one.batch_at for one in receipts}), 1)}
     found = []
     for done, receipt in enumerate(receipts, 1):
-        file = read_file(receipt.path, receipt.name, mappings, RECORDS)
-        found.append(ReadReceipt(receipt, batch_nos[receipt.batch_at], file))
+        batch_no = batch_nos[receipt.batch_at]
+        if CLOSED_FILE.fullmatch(receipt.name):
+            found.append(read_own(receipt, batch_no))
+        else:
+            file = read_file(receipt.path, receipt.name, mappings, RECORDS)
+            found.append(ReadReceipt(receipt, batch_no, file))
         tell(done, len(receipts))
     return found
+
+
+def read_own(receipt: Receipt, batch_no: int) -> ReadReceipt:
+    """Return a file that a run wrote into the register read: no mapping may lay hold of it."""
+    file = read_file(receipt.path, receipt.name, (), RECORDS)
+    return ReadReceipt(receipt, batch_no, replace(file, source=KEPT_AT_CLOSING))
 
 
 def judge_receipts(
@@ -53,13 +72,15 @@ def judge_receipts(
         [_skipped(read), *(one.outcomes.select(_OUTCOME_COLUMNS) for one in judged.values())]
     )
     rejects = pl.concat([one.rejects for one in judged.values()]) if judged else _NO_REJECTS
+    files, withdrawn = _files(read, outcomes), _withdrawn_rows(received, judged)
     tables = {
-        "receipt.file": _files(read, outcomes),
+        "receipt.file": files,
         "receipt.note": _notes(read),
         "receipt.row_outcome": outcomes,
         "receipt.repair": _stacked("receipt.repair", (one.repairs for one in judged.values())),
         "receipt.reject": find_mended(rejects, received, outcomes),
-        "receipt.withdrawn_row": _withdrawn_rows(received, judged),
+        "receipt.withdrawn_row": withdrawn,
+        "receipt.row_gone": _gone_rows(judged, files, withdrawn),
     }
     return tables | _histories(judged)
 
@@ -123,6 +144,16 @@ def _withdrawn_rows(
     for record, one in judged.items():
         held.remember(record, one.history, received[record])
     return find_withdrawn(judged["withdrawn"].history, held)
+
+
+def _gone_rows(
+    judged: Mapping[str, JudgedRecord], files: pl.DataFrame, withdrawn: pl.DataFrame
+) -> pl.DataFrame:
+    told = [one.told for record, one in judged.items() if record in ASKED_ABOUT]
+    if not told:
+        return pl.DataFrame(schema=shape_of("receipt.row_gone"))
+    whole = files.filter(pl.col("outcome") == TAKEN_IN).select("receipt_no", "document")
+    return find_gone(pl.concat(told), whole, withdrawn)
 
 
 def _files(read: Sequence[ReadReceipt], outcomes: pl.DataFrame) -> pl.DataFrame:

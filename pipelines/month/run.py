@@ -3,27 +3,31 @@
 import shutil
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import UTC, date, datetime
+from functools import partial
 from pathlib import Path
 
 import polars as pl
 from filelock import FileLock, Timeout
 
 from pipelines.errors import BusyError
+from pipelines.month.closings import close_months
 from pipelines.month.fingerprint import fingerprint, program_version
 from pipelines.month.folder import FirmFolder, open_folder
 from pipelines.month.graph import Frames
 from pipelines.month.progress import Progress, Silent
 from pipelines.month.read_receipt import ReadReceipt
-from pipelines.month.receipts import read_receipts
+from pipelines.month.receipts import KEPT_AT_CLOSING, read_receipts
 from pipelines.month.rejects import write_reject_workbooks
+from pipelines.month.rows_gone import write_gone_workbooks
 from pipelines.month.setting_tables import month_end_before
 from pipelines.month.stages import list_stages
 from pipelines.month.summary import (
     RunSummary,
     note_contradictions,
     note_files,
+    note_gone,
     note_left,
     note_unusual,
     sum_files,
@@ -44,6 +48,7 @@ from pipelines.warehouse.publish import (
     stored_fingerprint,
 )
 from pipelines.warehouse.tables import append, fetch
+from reports.closings import say_restated
 from reports.pages import PAGE_READS, read_pages_fingerprint, write_pages
 from schemas.frames import shape_of
 from schemas.records import RECORDS
@@ -66,11 +71,12 @@ class _Run:
 
 @dataclass(frozen=True)
 class _Left:
-    """Workbooks that wait for a person: to mend, to name, and those changed beside the pages."""
+    """Workbooks for a person: to mend, to name, to take back, and those changed by the pages."""
 
     rejects: Path | None
     wordings: Path | None
-    changed: tuple[Path, ...]
+    gone: Path | None
+    changed: tuple[Path, ...] = ()
 
 
 def run_month(root: Path, as_of: date | None = None, progress: Progress = SILENT) -> RunSummary:
@@ -93,7 +99,7 @@ def run_month(root: Path, as_of: date | None = None, progress: Progress = SILENT
         if stored_fingerprint(folder.warehouse) == print_:
             return _publish_again(run)
         read = read_receipts(receipts, mappings, progress.reading)
-        return _make_anew(run, read)
+        return _make_anew(*_close_months(run, read))
 
 
 @contextmanager
@@ -124,6 +130,21 @@ def _publish_again(run: _Run) -> RunSummary:
     )
 
 
+def _close_months(run: _Run, read: Sequence[ReadReceipt]) -> tuple[_Run, list[ReadReceipt]]:
+    """
+    Return the run and what it reads with the figures of months that are closed now.
+
+    They go into the register before anything is worked out, so that a run broken off after that
+    finds them there, and one broken off before writes them at its next try.
+    """
+    closed = close_months(run.folder.received, read, partial(list_stages, run.settings, run.as_of))
+    if not closed:
+        return run, list(read)
+    receipts = list_receipts(run.folder.received)
+    print_ = fingerprint(run.folder, receipts, run.as_of)
+    return replace(run, receipts=receipts, fingerprint=print_), [*read, *closed]
+
+
 def _make_anew(run: _Run, read: Sequence[ReadReceipt]) -> RunSummary:
     known = _last_batch(run.folder.warehouse)
     path = clear_next(run.folder.warehouse)
@@ -133,30 +154,29 @@ def _make_anew(run: _Run, read: Sequence[ReadReceipt]) -> RunSummary:
         clear_next(run.folder.warehouse)
         raise
     frames = _render(run, path)
-    rejects, wordings = _write_rejects(run, path, known, frames)
+    left = _write_rejects(run, path, known, frames)
     publish_warehouse(run.folder.warehouse)
     kept = publish_pages(run.folder.pages_next, run.folder.pages)
     with open_for_reading(run.folder.warehouse) as published:
         new = [one for one in read if one.batch_no > known]
-        left = _Left(rejects, wordings, kept)
-        summary = _summarise(published, run, new, frames, left)
+        summary = _summarise(published, run, new, frames, replace(left, changed=kept))
     clear_inbox(run.batch)
     return summary
 
 
-def _write_rejects(
-    run: _Run, warehouse: Path, known: int, frames: Frames
-) -> tuple[Path | None, Path | None]:
+def _write_rejects(run: _Run, warehouse: Path, known: int, frames: Frames) -> _Left:
     """
-    Write what a person has to mend and to name, out of the closed next file.
+    Write what a person has to mend, to name and perhaps to take back, out of the closed next file.
 
     Before anything is published: a run that is broken off later would find nothing new at its
     next try, and nobody would ever be told of these rows.
     """
     with open_for_reading(warehouse) as closed:
         rejects = write_reject_workbooks(closed, run.folder.rejects, known)
+        files = fetch(closed, "receipt.file", ["batch_no", "batch_at"])
+    gone = write_gone_workbooks(frames["page.row_gone"], files, run.folder.rejects, known)
     unknown = frames["page.unknown_description"]
-    return rejects, write_unknown_wordings(unknown, run.folder.rejects, run.as_of)
+    return _Left(rejects, write_unknown_wordings(unknown, run.folder.rejects, run.as_of), gone)
 
 
 def _last_batch(warehouse: Path) -> int:
@@ -209,6 +229,8 @@ def _summarise(
     left: _Left,
 ) -> RunSummary:
     """Sum up the `new` receipts: those that no published run has told of yet."""
+    kept = [one for one in new if one.file.source == KEPT_AT_CLOSING]
+    new = [one for one in new if one not in kept]
     receipt_nos = [one.receipt.receipt_no for one in new]
     files = fetch(published, "receipt.file").filter(pl.col("receipt_no").is_in(receipt_nos))
     checks = fetch(published, "result.check_outcome").filter(pl.col("fault_count") > 0)
@@ -231,6 +253,10 @@ def _summarise(
         rejects=left.rejects,
         wordings=left.wordings,
         changed_workbooks=left.changed,
+        rows_gone=note_gone(frames["page.row_gone"], [one.batch_no for one in new]),
+        rows_gone_workbook=left.gone,
+        closed=tuple(one.receipt.name.removesuffix(".csv") for one in kept),
+        restated=say_restated(frames["page.restatement"]),
         next_record=next_record["sentence"][0] if next_record.height else None,
         contradicted=note_contradictions(fetch(published, "receipt.reject"), receipt_nos),
         **sum_files(files),

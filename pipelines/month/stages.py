@@ -2,12 +2,14 @@
 
 from collections.abc import Mapping, Sequence
 from datetime import date
+from functools import partial
 
 import polars as pl
 
 from pipelines.allowances.proposals import suggest
 from pipelines.allowances.scores import score_suggestions
 from pipelines.calibration.fits import Fits, fit_all
+from pipelines.month.closings import list_closing_stages
 from pipelines.month.cutting_stages import list_cutting_stages
 from pipelines.month.graph import Frames, Stage
 from pipelines.month.read_receipt import ReadReceipt
@@ -47,6 +49,7 @@ def list_stages(
         *list_cutting_stages(),
         *_learning_stages(),
         *list_stock_stages(),
+        *list_closing_stages(receipts, partial(list_stages, settings, as_of)),
     )
 
 

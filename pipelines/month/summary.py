@@ -9,6 +9,7 @@ import polars as pl
 from pipelines.month.read_receipt import ReadReceipt
 from pipelines.month.receipts import say_fault
 from pipelines.receiving.register import Batch
+from reports.rows_gone import ask_gone
 
 
 @dataclass(frozen=True)
@@ -51,6 +52,10 @@ class RunSummary:
     contradicted: tuple[str, ...] = ()
     changed_workbooks: tuple[Path, ...] = ()
     file_notes: tuple[FileNote, ...] = ()
+    rows_gone: tuple[str, ...] = ()
+    rows_gone_workbook: Path | None = None
+    closed: tuple[str, ...] = ()
+    restated: tuple[str, ...] = ()
 
     @property
     def is_empty(self) -> bool:
@@ -85,6 +90,12 @@ def note_unusual(read: Iterable[ReadReceipt]) -> tuple[FileNote, ...]:
 def _name_files(names: Sequence[str]) -> str:
     more = len(names) - 1
     return names[0] + (f" and {more} more" if more else "")
+
+
+def note_gone(gone: pl.DataFrame, batch_nos: Sequence[int]) -> tuple[str, ...]:
+    """Return what to ask of rows that files of these batches left out; `gone`: page.row_gone."""
+    asked = gone.filter(pl.col("batch_no").is_in(list(batch_nos)))
+    return tuple(ask_gone(asked))
 
 
 def note_left(batch: Batch) -> tuple[FileNote, ...]:

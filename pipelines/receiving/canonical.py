@@ -9,8 +9,10 @@ from pipelines.receiving.mappings import Part, SourceMapping
 
 SOURCE = "own columns"
 PASSED_OVER = ("lists", "read me")
-AIDS = frozenset({"net so far", "net total on paper", "does it agree"})
-"""Columns that help a person who types an invoice, and are no part of its record; folded."""
+AIDS = frozenset(
+    {"net so far", "net total on paper", "does it agree", "last told in", "left out by", "rows"}
+)
+"""Columns that help a person who types, and are no part of a record; folded."""
 
 
 def choose_record(sheet: RawSheet, file_name: str, records: RecordKinds) -> str:

@@ -99,6 +99,19 @@ def take_in(inbox: Path, received: Path, now: datetime) -> Batch:
     return Batch(batch_at, tuple(taken), tuple(held), (*left, *changing))
 
 
+def keep_own(received: Path, name: str, content: bytes, batch_at: datetime) -> Receipt:
+    """
+    Write a file of the run's own into the register, under the time of a batch that stands there.
+
+    The file stands whole or not at all. Raises OSError where the register can't be written.
+    """
+    receipts = list_receipts(received)
+    receipt_no = receipts[-1].receipt_no + 1 if receipts else 1
+    unfinished = received / f".{receipt_no}{_UNFINISHED}"
+    unfinished.write_bytes(content)
+    return _finish(unfinished, _digest(unfinished), name, receipt_no, batch_at)
+
+
 def clear_inbox(batch: Batch) -> tuple[Path, ...]:
     """Remove the batch's files from the inbox; return those left, as they were changed since."""
     changed = []

@@ -4,7 +4,8 @@
 -- Reads:     receipt.file, learn.held_back, ledger.job_materials
 -- Units:     counts of files and rows; last_on the day of the last batch. rows read = accepted +
 --            rejected + already held + skipped; repaired and held back are part of accepted
--- Left out:  of what was held back, rows that record no use, as a quote's need
+-- Left out:  of what was held back, rows that record no use, as a quote's need; figures that a run
+--            kept at a closing, which nobody handed in
 WITH
 held AS (
     SELECT
@@ -30,5 +31,6 @@ SELECT
     count(*) AS file_count
 FROM receipt.file AS file
 LEFT JOIN held ON file.receipt_no = held.receipt_no
+WHERE file.source != 'kept at a closing'
 GROUP BY file.source
 ORDER BY file.source

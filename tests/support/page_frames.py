@@ -34,6 +34,8 @@ _COLUMNS = {
     "page.unreadable_file": "file_name s, message s",
     "page.to_type_in": "file_name s, received_on d, message s, tied_to s",
     "page.unknown_description": "supplier s, description s, line_count i, net_gbp m, last_on d",
+    "page.row_gone": "file_name s, batch_no i, record s, key s, told_in s, sheet s, row_no i, "
+    "gone_count i, gone_on d, is_new b",
     "page.file_note": "file_note s, file_name s, file_count i",
     "page.reject": "file_name s, sheet s, row_no i, column_name s, value s, reason s, remedy s",
     "page.set_aside": "job_ref s, job_type s, completed_on d, material s, used_quantity q, "
@@ -101,6 +103,9 @@ _COLUMNS = {
     "shared_quantity q, job_count i, low_ratio f, high_ratio f",
     "page.place_as_counted": "material s, place s, base_unit s, counted_on d, quantity q, "
     "value_gbp m",
+    "page.closed_month": "month_on d, closed_on d, closed_by s, as_closed_gbp m, as_now_gbp m",
+    "page.restatement": "month_on d, job_ref s, figure s, as_closed_gbp m, as_now_gbp m, "
+    "change_gbp m, records_gbp m, method_gbp m, cause s",
     "page.booked_load": "job_ref s, job_type s, planned_on d, material s, lengths_count i, "
     "rack_count i, rack_pieces_mm s, net_mm i, gap_mm i, problem s",
     "page.booked_job": "job_ref s, job_type s, planned_on d, area_m2 q",
@@ -301,7 +306,15 @@ def _months(count: int) -> list[date]:
 
 def _start_rows() -> dict[str, list[tuple[Any, ...]]]:
     firm = ("Wrenfold Roofing", "", AS_OF, date(2026, 5, 31), date(2026, 3, 1))
+    jobs = "jobs 2026-05.xlsx"
     return {
+        "page.row_gone": [
+            (jobs, 9, "jobs", "job_ref=2026-019", jobs, "jobs", 12, 1, AS_OF, True),
+            (jobs, 9, "job_materials", "job_ref=2026-019; material=resin; entry=jobs/1", jobs,
+             "cards", 40, 2, AS_OF, True),
+            ("invoices.csv", 7, "purchases", f"supplier={HOSTILE}", "invoices.csv", "", 3, 6,
+             date(2026, 5, 4), False),
+        ],
         "page.firm": [(*firm, 67, 27, 4, 0.66, True, True, True, True)],
         "page.received": [
             ("own columns", 31, 2140, 2087, 61, 19, 12, 33, 8, date(2026, 5, 29)),
@@ -363,7 +376,16 @@ def _start_rows() -> dict[str, list[tuple[Any, ...]]]:
 
 
 def _owner_rows() -> dict[str, list[tuple[Any, ...]]]:
+    april, late = date(2026, 4, 1), "late card.csv, row 2"
     return {
+        "page.closed_month": [
+            (april, date(2026, 5, 8), "office", 11900, 11862),
+            (date(2026, 3, 1), date(2026, 4, 8), None, 12080, 12080),
+        ],
+        "page.restatement": [
+            (april, None, "left", 11900, 11862, -38, -38, 0, late),
+            (april, "2026-021", "left", 1562, 1524, -38, None, None, late),
+        ],
         "page.left_by_job_type": [
             ("dormer", 7, 14700, 6115, 4200, 8585, 0.584, 0.53, 0.635, 0.62, 6, 1117),
             ("bay", 3, 5400, 2322, 1400, 3078, 0.57, 0.46, 0.67, 0.63, 4, 486),
