@@ -134,6 +134,11 @@ TABLES: dict[str, pa.DataFrameSchema] = {
         blank="planned_on, lengths_count, rack_count, rack_pieces_mm, net_mm, kept_mm, gap_mm, "
         "problem",
     ),
+    "result.slip": _table(
+        "Uses so far from all others that a unit or a point has slipped.",
+        "material, job_ref, scatters_off, usual_quantity, likely_factor, reason",
+        blank="likely_factor",
+    ),
     "result.fit": _table(
         "What the jobs say of a material.",
         "material, base_unit, line_count, effective_job_count, capped_count, type_count, "

@@ -8,6 +8,7 @@ import polars as pl
 from pipelines.allowances.proposals import suggest
 from pipelines.allowances.scores import score_suggestions
 from pipelines.calibration.fits import Fits, fit_all
+from pipelines.calibration.gates import find_slips
 from pipelines.month.cutting_stages import list_cutting_stages
 from pipelines.month.graph import Frames, Stage
 from pipelines.month.read_receipt import ReadReceipt
@@ -53,6 +54,13 @@ def list_stages(
 def _learning_stages() -> tuple[Stage, ...]:
     return (
         Stage(
+            "gates",
+            "looking for slips",
+            ("learn.gate_line", "setting.firm"),
+            ("result.slip",),
+            _find_slips,
+        ),
+        Stage(
             "fits",
             "learning from finished jobs",
             ("learn.use_line", "setting.firm", "setting.job_type"),
@@ -74,6 +82,11 @@ def _learning_stages() -> tuple[Stage, ...]:
             _score,
         ),
     )
+
+
+def _find_slips(read: Frames) -> Frames:
+    as_of = read["setting.firm"]["as_of"][0]
+    return {"result.slip": find_slips(read["learn.gate_line"], as_of)}
 
 
 def _fit(read: Frames) -> Frames:
