@@ -30,7 +30,8 @@ def suggest(fits: Fits, use_lines: pl.DataFrame, held_back: pl.DataFrame) -> pl.
 
     Args:
         fits: of `fit_all` on the same lines.
-        use_lines: what was fitted: material, kind, base_unit, job_type, base_quantity.
+        use_lines: what was fitted: material, kind, base_unit, job_type, base_quantity, and the
+            least_quantity of a sound roof where it is known.
         held_back: lines set aside from learning: material, job_type, held_back_count.
 
     Returns:
@@ -102,8 +103,9 @@ def _use_at(base: pl.Expr, ratio: pl.Expr) -> pl.Expr:
 def _why_not() -> pl.Expr:
     # the largest job decides: the loss per job weighs least there
     specified = pl.col("kind").is_in(SPECIFIED_KINDS)
-    short = pl.col("charged_on_largest") < pl.col("largest_base_quantity")
-    below = pl.format(BELOW_SOUND, "charged_on_largest", "base_unit", "largest_base_quantity")
+    needed = pl.max_horizontal("largest_base_quantity", "largest_least_quantity")
+    short = pl.col("charged_on_largest") < needed
+    below = pl.format(BELOW_SOUND, "charged_on_largest", "base_unit", needed)
     return (
         pl.when(pl.col("suggested_price_ratio").is_null())
         .then(pl.col("note"))

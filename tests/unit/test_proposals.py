@@ -156,6 +156,16 @@ def test_a_loss_per_job_does_not_hide_a_large_roof_below_what_it_holds() -> None
     assert "57.0 kg would be charged on a job that needs 60.0" in row["why_not"]
 
 
+def test_the_laps_of_a_mat_are_part_of_what_a_sound_roof_holds() -> None:
+    jobs = lines(garages(24, over=1.02), kind="mat")
+    lapped = jobs.with_columns(least_quantity=1.04 * pl.col("base_quantity"))
+
+    assert propose(jobs)[0]["is_offered"]
+    (row,) = propose(lapped)
+    assert not row["is_offered"]
+    assert "on a job that needs 62.4" in row["why_not"]
+
+
 def test_trim_may_use_less_than_new_lengths_as_the_rack_gives_some() -> None:
     assert propose(lines(garages(24, over=0.95), kind="trim"))[0]["is_offered"]
 
