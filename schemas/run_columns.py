@@ -140,6 +140,8 @@ OWN_COLUMNS: dict[str, tuple[Any, str]] = {
     "trust_ratio": (pl.Float64, "How far the type's own jobs are leaned on."),
     "pooled_ratio": (pl.Float64, "Loss over base that is taken for the type."),
     "held_back_count": (pl.Int64, "Lines set aside from learning."),
+    "copied_count": (pl.Int64, "Those of them that only repeat what was allowed."),
+    "whole_pack_count": (pl.Int64, "Lines in whole packs, which count less."),
     "suggested_fixed_loss": (pl.Float64, "Suggested loss on any job, in base units."),
     "suggested_price_ratio": (pl.Float64, "Suggested charge over base."),
     "suggested_load_ratio": (pl.Float64, "Suggested load over base."),

@@ -157,7 +157,8 @@ TABLES: dict[str, pa.DataFrameSchema] = {
     ),
     "result.proposal": _table(
         "Suggested allowances.",
-        "material, job_type, base_unit, job_count, held_back_count, suggested_fixed_loss, "
+        "material, job_type, base_unit, job_count, held_back_count, copied_count, "
+        "whole_pack_count, suggested_fixed_loss, "
         "suggested_price_ratio, suggested_load_ratio, low_ratio, high_ratio, "
         "typical_base_quantity, charged_quantity, loaded_quantity, is_offered, why_not, sentence",
         blank="suggested_fixed_loss, suggested_price_ratio, suggested_load_ratio, low_ratio, "

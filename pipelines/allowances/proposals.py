@@ -32,7 +32,8 @@ def suggest(fits: Fits, use_lines: pl.DataFrame, held_back: pl.DataFrame) -> pl.
         fits: of `fit_all` on the same lines.
         use_lines: what was fitted: material, kind, base_unit, job_type, base_quantity, and the
             least_quantity of a sound roof where it is known.
-        held_back: lines set aside from learning: material, job_type, held_back_count.
+        held_back: lines set aside from learning: material, job_type, held_back_count, and
+            copied_count where it is known.
 
     Returns:
         One row per material of a fitted kind and job type, shaped as `result.proposal`, sorted
@@ -49,7 +50,8 @@ def suggest(fits: Fits, use_lines: pl.DataFrame, held_back: pl.DataFrame) -> pl.
         .join(fits.fit.drop("base_unit"), on="material", how="left")
         .join(fits.fit_rate.drop("job_count"), on=KEY, how="left")
         .join(held_back, on=KEY, how="left")
-        .with_columns(pl.col("held_back_count").fill_null(0).cast(pl.Int64))
+        .join(_count_whole_packs(fitted), on=KEY, how="left")
+        .pipe(_fill_counts)
         .with_columns(_ratios())
         .with_columns(_quantities())
         .with_columns(why_not=_why_not())
@@ -60,6 +62,18 @@ def suggest(fits: Fits, use_lines: pl.DataFrame, held_back: pl.DataFrame) -> pl.
     shape = shape_of("result.proposal")
     written = rows.with_columns(sentence=pl.Series(sentences, dtype=pl.String))
     return written.select(pl.col(name).cast(dtype) for name, dtype in shape.items())
+
+
+def _count_whole_packs(use_lines: pl.DataFrame) -> pl.DataFrame:
+    if "whole_pack_quantity" not in use_lines.columns:
+        return use_lines.select(KEY).unique().with_columns(whole_pack_count=pl.lit(0))
+    return use_lines.group_by(KEY).agg(whole_pack_count=pl.col("whole_pack_quantity").count())
+
+
+def _fill_counts(rows: pl.DataFrame) -> pl.DataFrame:
+    counts = ("held_back_count", "copied_count", "whole_pack_count")
+    known = [pl.col(name) if name in rows.columns else pl.lit(None).alias(name) for name in counts]
+    return rows.with_columns(each.cast(pl.Int64).fill_null(0) for each in known)
 
 
 def _ratios() -> list[pl.Expr]:

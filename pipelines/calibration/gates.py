@@ -79,8 +79,23 @@ def find_slips(lines: pl.DataFrame, as_of: date) -> pl.DataFrame:
     return pl.DataFrame(found, schema=shape_of("result.slip"))
 
 
+def find_scatter(lines: pl.DataFrame) -> float:
+    """
+    Return the scatter of ln(used_quantity / base_quantity), both above 0.
+
+    1.4826 times the median distance from the median, at least 0.03; that also without lines.
+    """
+    log_ratio = _log_ratios(lines)
+    return _find_usual(log_ratio).scatter if len(log_ratio) else LEAST_SCATTER
+
+
+def _log_ratios(lines: pl.DataFrame) -> Floats:
+    used, base = lines["used_quantity"].to_numpy(), lines["base_quantity"].to_numpy()
+    return np.asarray(np.log(used / base))
+
+
 def _slips_of(lines: pl.DataFrame, as_of: date) -> list[dict[str, Any]]:
-    log_ratio = np.log(lines["used_quantity"].to_numpy() / lines["base_quantity"].to_numpy())
+    log_ratio = _log_ratios(lines)
     first_on = pl.select(pl.lit(as_of).dt.offset_by(f"-{LOOK_BACK}")).item()
     is_late = (lines["completed_on"] > first_on).to_numpy()
     if is_late.sum() < LEAST_LINES:

@@ -9,6 +9,7 @@ from pipelines.allowances.proposals import suggest
 from pipelines.allowances.scores import score_suggestions
 from pipelines.calibration.fits import Fits, fit_all
 from pipelines.calibration.gates import find_slips
+from pipelines.calibration.readings import weigh_readings
 from pipelines.month.cutting_stages import list_cutting_stages
 from pipelines.month.graph import Frames, Stage
 from pipelines.month.read_receipt import ReadReceipt
@@ -92,9 +93,8 @@ def _find_slips(read: Frames) -> Frames:
 def _fit(read: Frames) -> Frames:
     firm = read["setting.firm"].row(0, named=True)
     job_types = read["setting.job_type"]["job_type"].to_list()
-    fits = fit_all(
-        read["learn.use_line"], firm["load_share_ratio"], job_types, firm["month_end_on"]
-    )
+    lines = weigh_readings(read["learn.use_line"])
+    fits = fit_all(lines, firm["load_share_ratio"], job_types, firm["month_end_on"])
     return {"result.fit": fits.fit, "result.fit_rate": fits.fit_rate}
 
 
@@ -103,11 +103,14 @@ def _suggest(read: Frames) -> Mapping[str, pl.DataFrame]:
     jobs = read["ledger.jobs"].select("job_ref", "job_type")
     held_back = (
         read["learn.held_back"]
-        .select("job_ref", "material")
-        .unique()
+        .group_by("job_ref", "material")
+        .agg(is_copied=(pl.col("gate") == "copied").any())
         .join(jobs, on="job_ref")
         .group_by("material", "job_type")
-        .agg(pl.len().cast(pl.Int64).alias("held_back_count"))
+        .agg(
+            held_back_count=pl.len().cast(pl.Int64),
+            copied_count=pl.col("is_copied").sum().cast(pl.Int64),
+        )
     )
     return {"result.proposal": suggest(fits, read["learn.use_line"], held_back)}
 
@@ -115,7 +118,7 @@ def _suggest(read: Frames) -> Mapping[str, pl.DataFrame]:
 def _score(read: Frames) -> Frames:
     firm = read["setting.firm"].row(0, named=True)
     scores = score_suggestions(
-        read["learn.use_line"],
+        weigh_readings(read["learn.use_line"]),
         read["stock.price_step"],
         firm["month_end_on"],
         firm["load_share_ratio"],

@@ -181,3 +181,25 @@ def test_sentences_keep_to_the_words_of_the_trade() -> None:
 
     assert len(sentences) == 3
     assert not [word for word in FORBIDDEN for said in sentences if word in said]
+
+
+def test_copies_and_whole_packs_are_counted_and_said() -> None:
+    jobs = lines(garages(24)).with_columns(
+        whole_pack_quantity=pl.when(pl.int_range(pl.len()) < 5).then(20.0)
+    )
+    aside = pl.DataFrame(
+        {
+            "material": ["laminating resin"],
+            "job_type": ["garage"],
+            "held_back_count": [3],
+            "copied_count": [2],
+        }
+    )
+
+    (row,) = propose(jobs, held_back=aside)
+
+    assert (row["held_back_count"], row["copied_count"], row["whole_pack_count"]) == (3, 2, 5)
+    assert row["sentence"].endswith(
+        "3 lines were set aside, 2 of them only what was allowed, written once more. "
+        "5 lines are in whole packs and count less."
+    )
