@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 import polars as pl
 
-from reports import buyer, estimator, first_look, owner, theme, to_mend, words
+from reports import buyer, drift, estimator, first_look, owner, theme, to_mend, words
 from reports import firm as firms
 from reports.charts import Axis
 from reports.firm import Firm
@@ -13,7 +13,7 @@ from reports.rows import RowChart
 
 _OWN = (
     *firms.READS, "page.received", "page.file_note", *to_mend.READS, "page.coverage",
-    "page.next_record", *first_look.READS,
+    "page.next_record", *first_look.READS, *drift.READS,
 )  # fmt: skip
 READS: tuple[str, ...] = tuple(
     dict.fromkeys((*_OWN, *owner.HEAD_READS, *estimator.HEAD_READS, *buyer.HEAD_READS))
@@ -77,7 +77,7 @@ def _asks(frames: Frames) -> tuple[Ask, ...]:
         asks.append(Ask(f"Mend {text} that could not be read.", ("The rows", "#q2")))
     place = ("Where you stand", f"#q{3 if files or rows or papers else 2}")
     said = frames["page.next_record"]["sentence"].head(1).to_list()
-    return (*asks, *(Ask(sentence, place) for sentence in said))
+    return (*asks, *drift.list_asks(frames), *(Ask(sentence, place) for sentence in said))
 
 
 def _received_section(frames: Frames) -> Section:

@@ -139,6 +139,10 @@ TABLES: dict[str, pa.DataFrameSchema] = {
         "material, job_ref, scatters_off, usual_quantity, likely_factor, reason",
         blank="likely_factor",
     ),
+    "result.drift": _table(
+        "Use that has been creeping up or going down, job after job.",
+        "material, state, direction, since_month, signal_on, miss_ratio, sentence",
+    ),
     "result.fit": _table(
         "What the jobs say of a material.",
         "material, base_unit, line_count, effective_job_count, capped_count, type_count, "

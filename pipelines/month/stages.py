@@ -7,6 +7,7 @@ import polars as pl
 
 from pipelines.allowances.proposals import suggest
 from pipelines.allowances.scores import score_suggestions
+from pipelines.calibration.drift import fade_before, watch_use
 from pipelines.calibration.fits import Fits, fit_all
 from pipelines.calibration.gates import find_slips
 from pipelines.calibration.readings import weigh_readings
@@ -62,9 +63,16 @@ def _learning_stages() -> tuple[Stage, ...]:
             _find_slips,
         ),
         Stage(
+            "drift",
+            "looking for use that creeps",
+            ("learn.use_line", "setting.firm"),
+            ("result.drift",),
+            _watch_use,
+        ),
+        Stage(
             "fits",
             "learning from finished jobs",
-            ("learn.use_line", "setting.firm", "setting.job_type"),
+            ("learn.use_line", "setting.firm", "setting.job_type", "result.drift"),
             ("result.fit", "result.fit_rate"),
             _fit,
         ),
@@ -90,10 +98,15 @@ def _find_slips(read: Frames) -> Frames:
     return {"result.slip": find_slips(read["learn.gate_line"], as_of)}
 
 
+def _watch_use(read: Frames) -> Frames:
+    lines = weigh_readings(read["learn.use_line"])
+    return {"result.drift": watch_use(lines, read["setting.firm"]["month_end_on"][0])}
+
+
 def _fit(read: Frames) -> Frames:
     firm = read["setting.firm"].row(0, named=True)
     job_types = read["setting.job_type"]["job_type"].to_list()
-    lines = weigh_readings(read["learn.use_line"])
+    lines = fade_before(weigh_readings(read["learn.use_line"]), read["result.drift"])
     fits = fit_all(lines, firm["load_share_ratio"], job_types, firm["month_end_on"])
     return {"result.fit": fits.fit, "result.fit_rate": fits.fit_rate}
 

@@ -61,6 +61,8 @@ _COLUMNS = {
     "sentence s, at_stake_gbp m, copied_count i, whole_pack_count i, charge_rate f, load_rate f",
     "page.suggestion_by_size": "material s, job_type s, base_unit s, size i, size_label s, "
     "allowed_quantity f, charged_quantity f, loaded_quantity f",
+    "page.drift": "material s, since_month d, signal_on d, miss_ratio f, sentence s, "
+    "is_rising b, is_acted_on b, is_lately b",
     "page.score": "material s, is_all b, month_count i, line_count i, job_count i, "
     "suggested_error_gbp m, tenth_error_gbp m, ratio_error_gbp m, suggested_beyond_gbp m, "
     "tenth_beyond_gbp m, covered_line_ratio f, covered_job_ratio f",
@@ -419,6 +421,12 @@ def _estimator_rows() -> dict[str, list[tuple[Any, ...]]]:
              10.4),
             ("resin", "porch", "kg", 2, 0, None, None, None, None, None, None, False,
              "Two jobs are too few.", None, None, 0, 2, None, None),
+        ],
+        "page.drift": [
+            ("resin", date(2026, 3, 1), date(2026, 5, 12), 0.07,
+             ("Resin use has been creeping up since March 2026: lately about 7 in 100 of the need "
+             "more than the jobs before say. Jobs well before May 2026 now count a tenth."),
+             True, True, True),
         ],
         "page.score": [
             ("all", True, 12, 262, 96, 940.1, 1310.4, 1182.2, -0.4, -3.1, 0.84, 0.41),
