@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 import polars as pl
 
-from reports import buyer, estimator, first_look, owner, rows_gone, theme, to_mend, words
+from reports import buyer, drift, estimator, first_look, owner, rows_gone, theme, to_mend, words
 from reports import firm as firms
 from reports.charts import Axis
 from reports.firm import Firm
@@ -13,7 +13,7 @@ from reports.rows import RowChart
 
 _OWN = (
     *firms.READS, "page.received", "page.file_note", *to_mend.READS, "page.coverage",
-    "page.next_record", *first_look.READS, *rows_gone.READS,
+    "page.next_record", *first_look.READS, *rows_gone.READS, *drift.READS,
 )  # fmt: skip
 READS: tuple[str, ...] = tuple(
     dict.fromkeys((*_OWN, *owner.HEAD_READS, *estimator.HEAD_READS, *buyer.HEAD_READS))
@@ -86,7 +86,7 @@ def _asks(frames: Frames) -> tuple[Ask, ...]:
     asks.extend(Ask(sentence, gone) for sentence in rows_gone.ask_gone(new))
     place = ("Where you stand", f"#q{stand}")
     said = frames["page.next_record"]["sentence"].head(1).to_list()
-    return (*asks, *(Ask(sentence, place) for sentence in said))
+    return (*asks, *drift.list_asks(frames), *(Ask(sentence, place) for sentence in said))
 
 
 def _received_section(frames: Frames) -> Section:

@@ -192,13 +192,23 @@ def _state(row: dict[str, Any]) -> str:
     return "not stated" if row["allowed_rate"] is None else "agrees"
 
 
+def _stands_on(row: dict[str, Any]) -> str:
+    said = [words.counted(row["job_count"], "job")]
+    if row["held_back_count"]:
+        copied = f" ({row['copied_count']} as allowed)" if row["copied_count"] else ""
+        said.append(f"{row['held_back_count']} set aside{copied}")
+    if row["whole_pack_count"]:
+        said.append(f"{row['whole_pack_count']} in whole packs")
+    return ", ".join(said)
+
+
 def _table_held(frame: pl.DataFrame) -> tuple[Table, ...]:
     if frame.is_empty():
         return ()
     lines = [
         (
             f"{row['material']}, {row['job_type']}",
-            words.counted(row["job_count"], "job"),
+            _stands_on(row),
             row["why_not"] or "",
         )
         for row in frame.iter_rows(named=True)

@@ -138,6 +138,15 @@ TABLES: dict[str, pa.DataFrameSchema] = {
         blank="planned_on, lengths_count, rack_count, rack_pieces_mm, net_mm, kept_mm, gap_mm, "
         "problem",
     ),
+    "result.slip": _table(
+        "Uses so far from all others that a unit or a point has slipped.",
+        "material, job_ref, scatters_off, usual_quantity, likely_factor, reason",
+        blank="likely_factor",
+    ),
+    "result.drift": _table(
+        "Use that has been creeping up or going down, job after job.",
+        "material, state, direction, since_month, signal_on, miss_ratio, sentence",
+    ),
     "result.fit": _table(
         "What the jobs say of a material.",
         "material, base_unit, line_count, effective_job_count, capped_count, type_count, "
@@ -156,7 +165,8 @@ TABLES: dict[str, pa.DataFrameSchema] = {
     ),
     "result.proposal": _table(
         "Suggested allowances.",
-        "material, job_type, base_unit, job_count, held_back_count, suggested_fixed_loss, "
+        "material, job_type, base_unit, job_count, held_back_count, copied_count, "
+        "whole_pack_count, suggested_fixed_loss, "
         "suggested_price_ratio, suggested_load_ratio, low_ratio, high_ratio, "
         "typical_base_quantity, charged_quantity, loaded_quantity, is_offered, why_not, sentence",
         blank="suggested_fixed_loss, suggested_price_ratio, suggested_load_ratio, low_ratio, "

@@ -3,6 +3,7 @@
 import polars as pl
 
 KEY = ("material", "job_type")
+_FIGURES = ("typical_base_quantity", "largest_base_quantity", "largest_least_quantity")
 
 
 def size_jobs(use_lines: pl.DataFrame, grid: pl.DataFrame) -> pl.DataFrame:
@@ -11,19 +12,20 @@ def size_jobs(use_lines: pl.DataFrame, grid: pl.DataFrame) -> pl.DataFrame:
 
     Args:
         use_lines: one row per material and job: material, kind, base_unit, job_type,
-            base_quantity.
+            base_quantity; least_quantity where it is known: the least that a sound roof takes.
         grid: the pairs of material and job_type that are asked about.
 
     Returns:
-        `grid` with kind, base_unit, job_count, typical_base_quantity (median base) and
-        largest_base_quantity. A type without a job has the figures of all jobs with the
-        material, and a job_count of 0.
+        `grid` with kind, base_unit, job_count, typical_base_quantity (median base),
+        largest_base_quantity, and largest_least_quantity (0: not known). A type without a job
+        has the figures of all jobs with the material, and a job_count of 0.
 
     """
     base = pl.col("base_quantity")
     figures = (
         base.median().alias("typical_base_quantity"),
         base.max().alias("largest_base_quantity"),
+        _least_of_largest(use_lines).alias("largest_least_quantity"),
     )
     by_type = use_lines.group_by(KEY).agg(pl.len().cast(pl.Int64).alias("job_count"), *figures)
     of_all = use_lines.group_by("material").agg(
@@ -34,8 +36,11 @@ def size_jobs(use_lines: pl.DataFrame, grid: pl.DataFrame) -> pl.DataFrame:
     )
     return known.with_columns(
         pl.col("job_count").fill_null(0),
-        *(
-            pl.coalesce(f"{name}_of_type", name).round(3).alias(name)
-            for name in ("typical_base_quantity", "largest_base_quantity")
-        ),
-    ).drop("typical_base_quantity_of_type", "largest_base_quantity_of_type")
+        *(pl.coalesce(f"{name}_of_type", name).round(3).alias(name) for name in _FIGURES),
+    ).drop(f"{name}_of_type" for name in _FIGURES)
+
+
+def _least_of_largest(use_lines: pl.DataFrame) -> pl.Expr:
+    if "least_quantity" not in use_lines.columns:
+        return pl.lit(0.0)
+    return pl.col("least_quantity").max().fill_null(0.0)

@@ -30,8 +30,10 @@ def suggest(fits: Fits, use_lines: pl.DataFrame, held_back: pl.DataFrame) -> pl.
 
     Args:
         fits: of `fit_all` on the same lines.
-        use_lines: what was fitted: material, kind, base_unit, job_type, base_quantity.
-        held_back: lines set aside from learning: material, job_type, held_back_count.
+        use_lines: what was fitted: material, kind, base_unit, job_type, base_quantity, and the
+            least_quantity of a sound roof where it is known.
+        held_back: lines set aside from learning: material, job_type, held_back_count, and
+            copied_count where it is known.
 
     Returns:
         One row per material of a fitted kind and job type, shaped as `result.proposal`, sorted
@@ -48,7 +50,8 @@ def suggest(fits: Fits, use_lines: pl.DataFrame, held_back: pl.DataFrame) -> pl.
         .join(fits.fit.drop("base_unit"), on="material", how="left")
         .join(fits.fit_rate.drop("job_count"), on=KEY, how="left")
         .join(held_back, on=KEY, how="left")
-        .with_columns(pl.col("held_back_count").fill_null(0).cast(pl.Int64))
+        .join(_count_whole_packs(fitted), on=KEY, how="left")
+        .pipe(_fill_counts)
         .with_columns(_ratios())
         .with_columns(_quantities())
         .with_columns(why_not=_why_not())
@@ -59,6 +62,18 @@ def suggest(fits: Fits, use_lines: pl.DataFrame, held_back: pl.DataFrame) -> pl.
     shape = shape_of("result.proposal")
     written = rows.with_columns(sentence=pl.Series(sentences, dtype=pl.String))
     return written.select(pl.col(name).cast(dtype) for name, dtype in shape.items())
+
+
+def _count_whole_packs(use_lines: pl.DataFrame) -> pl.DataFrame:
+    if "whole_pack_quantity" not in use_lines.columns:
+        return use_lines.select(KEY).unique().with_columns(whole_pack_count=pl.lit(0))
+    return use_lines.group_by(KEY).agg(whole_pack_count=pl.col("whole_pack_quantity").count())
+
+
+def _fill_counts(rows: pl.DataFrame) -> pl.DataFrame:
+    counts = ("held_back_count", "copied_count", "whole_pack_count")
+    known = [pl.col(name) if name in rows.columns else pl.lit(None).alias(name) for name in counts]
+    return rows.with_columns(each.cast(pl.Int64).fill_null(0) for each in known)
 
 
 def _ratios() -> list[pl.Expr]:
@@ -102,8 +117,9 @@ def _use_at(base: pl.Expr, ratio: pl.Expr) -> pl.Expr:
 def _why_not() -> pl.Expr:
     # the largest job decides: the loss per job weighs least there
     specified = pl.col("kind").is_in(SPECIFIED_KINDS)
-    short = pl.col("charged_on_largest") < pl.col("largest_base_quantity")
-    below = pl.format(BELOW_SOUND, "charged_on_largest", "base_unit", "largest_base_quantity")
+    needed = pl.max_horizontal("largest_base_quantity", "largest_least_quantity")
+    short = pl.col("charged_on_largest") < needed
+    below = pl.format(BELOW_SOUND, "charged_on_largest", "base_unit", needed)
     return (
         pl.when(pl.col("suggested_price_ratio").is_null())
         .then(pl.col("note"))

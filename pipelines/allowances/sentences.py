@@ -106,9 +106,25 @@ def _say_limits(row: Mapping[str, Any]) -> list[str]:
     if row["is_thin"]:
         limits.append(f"Only {row['line_count']} jobs with {row['material']} so far: a start.")
     if row["held_back_count"]:
-        count = row["held_back_count"]
-        limits.append("One line was set aside." if count == 1 else f"{count} lines were set aside.")
+        limits.append(_say_held_back(row["held_back_count"], row["copied_count"]))
+    if row["whole_pack_count"]:
+        limits.append(_say_whole_packs(row["whole_pack_count"]))
     return limits
+
+
+def _say_held_back(count: int, copied_count: int) -> str:
+    said = "One line was set aside" if count == 1 else f"{count} lines were set aside"
+    if not copied_count:
+        return f"{said}."
+    if copied_count == count:
+        return f"{said}: only what was allowed, written once more."
+    return f"{said}, {copied_count} of them only what was allowed, written once more."
+
+
+def _say_whole_packs(count: int) -> str:
+    if count == 1:
+        return "One line is in whole packs and counts less."
+    return f"{count} lines are in whole packs and count less."
 
 
 def _count_jobs(row: Mapping[str, Any]) -> str:

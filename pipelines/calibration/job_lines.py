@@ -9,6 +9,7 @@ import polars as pl
 
 from pipelines.calibration.kinds import WHOLE_PIECE_KINDS
 from pipelines.calibration.mixed_model import Floats, Positions
+from pipelines.calibration.readings import LINE_WEIGHT
 from pipelines.errors import QuantityError
 
 HALF_LIFE_MONTHS = 24
@@ -23,8 +24,8 @@ class JobLines:
     Jobs in the order of `SORT_KEY`.
 
     `ratio` is used / base - 1, `size` the reference quantity / base, `group` the position of the
-    job's type in `types`, `weight` what it still counts by its age. The reference
-    quantity is the median base, in base units.
+    job's type in `types`, `weight` what it counts by its age and by how its use was found out. The
+    reference quantity is the median base, in base units.
     """
 
     material: str
@@ -58,7 +59,7 @@ def read_job_lines(lines: pl.DataFrame, job_types: Sequence[str], as_of: date | 
     Read the lines of one material, at least one, with these job types besides their own.
 
     A job counts 2^(-age / 24), its age the months from its month to that of `as_of`, or to that
-    of the newest job.
+    of the newest job; times its `line_weight` where the lines have one.
 
     Raises:
         QuantityError: a base that is not above 0, or a use that is not a figure.
@@ -75,7 +76,7 @@ def read_job_lines(lines: pl.DataFrame, job_types: Sequence[str], as_of: date | 
         ratio=ordered["used_quantity"].to_numpy() / base - 1,
         size=reference / base,
         group=_place(ordered["job_type"], types),
-        weight=_weigh_by_age(ordered["completed_on"], as_of),
+        weight=_weigh_by_age(ordered["completed_on"], as_of) * _line_weights(ordered),
         types=types,
         reference_quantity=reference,
         is_whole_piece=ordered["kind"][0] in WHOLE_PIECE_KINDS,
@@ -99,6 +100,12 @@ def _weigh_by_age(completed_on: pl.Series, as_of: date | None) -> Floats:
     now = month.max() if as_of is None else 12 * as_of.year + as_of.month
     age = now - month
     return np.asarray(2.0 ** (-np.maximum(age, 0) / HALF_LIFE_MONTHS))
+
+
+def _line_weights(ordered: pl.DataFrame) -> Floats:
+    if LINE_WEIGHT not in ordered.columns:
+        return np.ones(ordered.height)
+    return np.asarray(ordered[LINE_WEIGHT].to_numpy())
 
 
 def _refuse_lines(lines: pl.DataFrame) -> None:

@@ -129,7 +129,7 @@ def fit_material(
 def _say_too_few(jobs: JobLines) -> str:
     if jobs.count < LEAST_LINES:
         return f"fewer than {LEAST_LINES} jobs"
-    return f"fewer than {LEAST_LINES} jobs, as old ones count less"
+    return f"fewer than {LEAST_LINES} jobs, as old ones and whole packs count less"
 
 
 def _describe(jobs: JobLines, solved: CappedFit, load_share: float) -> MaterialFit:

@@ -8,7 +8,10 @@ import polars as pl
 
 from pipelines.allowances.proposals import suggest
 from pipelines.allowances.scores import score_suggestions
+from pipelines.calibration.drift import fade_before, watch_use
 from pipelines.calibration.fits import Fits, fit_all
+from pipelines.calibration.gates import find_slips
+from pipelines.calibration.readings import weigh_readings
 from pipelines.month.closings import list_closing_stages
 from pipelines.month.cutting_stages import list_cutting_stages
 from pipelines.month.graph import Frames, Stage
@@ -56,9 +59,23 @@ def list_stages(
 def _learning_stages() -> tuple[Stage, ...]:
     return (
         Stage(
+            "gates",
+            "looking for slips",
+            ("learn.gate_line", "setting.firm"),
+            ("result.slip",),
+            _find_slips,
+        ),
+        Stage(
+            "drift",
+            "looking for use that creeps",
+            ("learn.use_line", "setting.firm"),
+            ("result.drift",),
+            _watch_use,
+        ),
+        Stage(
             "fits",
             "learning from finished jobs",
-            ("learn.use_line", "setting.firm", "setting.job_type"),
+            ("learn.use_line", "setting.firm", "setting.job_type", "result.drift"),
             ("result.fit", "result.fit_rate"),
             _fit,
         ),
@@ -79,12 +96,21 @@ def _learning_stages() -> tuple[Stage, ...]:
     )
 
 
+def _find_slips(read: Frames) -> Frames:
+    as_of = read["setting.firm"]["as_of"][0]
+    return {"result.slip": find_slips(read["learn.gate_line"], as_of)}
+
+
+def _watch_use(read: Frames) -> Frames:
+    lines = weigh_readings(read["learn.use_line"])
+    return {"result.drift": watch_use(lines, read["setting.firm"]["month_end_on"][0])}
+
+
 def _fit(read: Frames) -> Frames:
     firm = read["setting.firm"].row(0, named=True)
     job_types = read["setting.job_type"]["job_type"].to_list()
-    fits = fit_all(
-        read["learn.use_line"], firm["load_share_ratio"], job_types, firm["month_end_on"]
-    )
+    lines = fade_before(weigh_readings(read["learn.use_line"]), read["result.drift"])
+    fits = fit_all(lines, firm["load_share_ratio"], job_types, firm["month_end_on"])
     return {"result.fit": fits.fit, "result.fit_rate": fits.fit_rate}
 
 
@@ -93,11 +119,14 @@ def _suggest(read: Frames) -> Mapping[str, pl.DataFrame]:
     jobs = read["ledger.jobs"].select("job_ref", "job_type")
     held_back = (
         read["learn.held_back"]
-        .select("job_ref", "material")
-        .unique()
+        .group_by("job_ref", "material")
+        .agg(is_copied=(pl.col("gate") == "copied").any())
         .join(jobs, on="job_ref")
         .group_by("material", "job_type")
-        .agg(pl.len().cast(pl.Int64).alias("held_back_count"))
+        .agg(
+            held_back_count=pl.len().cast(pl.Int64),
+            copied_count=pl.col("is_copied").sum().cast(pl.Int64),
+        )
     )
     return {"result.proposal": suggest(fits, read["learn.use_line"], held_back)}
 
@@ -105,7 +134,7 @@ def _suggest(read: Frames) -> Mapping[str, pl.DataFrame]:
 def _score(read: Frames) -> Frames:
     firm = read["setting.firm"].row(0, named=True)
     scores = score_suggestions(
-        read["learn.use_line"],
+        weigh_readings(read["learn.use_line"]),
         read["stock.price_step"],
         firm["month_end_on"],
         firm["load_share_ratio"],

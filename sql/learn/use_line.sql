@@ -1,9 +1,10 @@
 -- What calibration learns from: the use of a material on a finished job beside its base.
 --
 -- Grain:     one row per job_ref, material
--- Reads:     usage.job_quantity, learn.base_quantity, learn.held_back, ledger.jobs,
---            setting.firm
--- Units:     base units of the roof as fitted; DOUBLE, for statistics only
+-- Reads:     usage.job_quantity, learn.base_quantity, learn.held_back, learn.least_quantity,
+--            learn.whole_pack_line, ledger.jobs, setting.firm
+-- Units:     base units of the roof as fitted; DOUBLE, for statistics only. whole_pack_quantity:
+--            the pack of a line that was booked in whole packs
 -- Left out:  lines held back, without a recorded use, or without a base above 0; jobs
 --            finished after the day that the run stands for
 SELECT
@@ -15,7 +16,9 @@ SELECT
     job.completed_on,
     cast(base.base_quantity AS DOUBLE) AS base_quantity,
     cast(quantity.used_quantity AS DOUBLE) AS used_quantity,
-    cast(job.area_m2 AS DOUBLE) AS area_m2
+    cast(job.area_m2 AS DOUBLE) AS area_m2,
+    cast(lowest.least_quantity AS DOUBLE) AS least_quantity,
+    cast(coarse.pack_quantity AS DOUBLE) AS whole_pack_quantity
 FROM usage.job_quantity AS quantity
 INNER JOIN ledger.jobs AS job ON quantity.job_ref = job.job_ref
 INNER JOIN setting.firm AS firm ON job.completed_on <= firm.as_of
@@ -24,6 +27,10 @@ INNER JOIN learn.base_quantity AS base
         quantity.job_ref = base.job_ref
         AND quantity.material = base.material
         AND base.stage = 'fitted'
+LEFT JOIN learn.least_quantity AS lowest
+    ON quantity.job_ref = lowest.job_ref AND quantity.material = lowest.material
+LEFT JOIN learn.whole_pack_line AS coarse
+    ON quantity.job_ref = coarse.job_ref AND quantity.material = coarse.material
 ANTI JOIN learn.held_back AS held
     ON quantity.job_ref = held.job_ref AND quantity.material = held.material
 WHERE

@@ -22,6 +22,8 @@ SELECT
     proposal.why_not,
     proposal.sentence,
     rated.at_stake_gbp,
+    proposal.copied_count,
+    proposal.whole_pack_count,
     lately.base_quantity * (1 + proposal.suggested_price_ratio) / lately.size AS charge_rate,
     lately.base_quantity * (1 + proposal.suggested_load_ratio) / lately.size AS load_rate
 FROM result.proposal AS proposal

@@ -35,20 +35,26 @@ def dot(left: list[float], right: list[float]) -> float:
     return sum(a * b for a, b in zip(left, right, strict=True))
 
 
-def fit(lines: list[Line], share: float, month_end_on: date) -> dict[str, object]:
+def fit(
+    lines: list[Line], share: float, month_end_on: date, faded_before: date = date.min
+) -> dict[str, object]:
     """
     Fit used = base + fixed loss + (mean + level of the type) x base.
 
     Henderson's equations at each of 19 spreads of the levels over the scatter, answers averaged
     by restricted likelihood times a half-normal belief; jobs count 2^(-age in months / 24), wild
     ones are drawn in to two scatters, and the second fit weighs jobs by what the first shows of
-    the scatter of their size. The miss at `share` is by the fit to the other jobs.
+    the scatter of their size. The miss at `share` is by the fit to the other jobs. Jobs finished
+    before `faded_before` count a tenth of that.
     """
     bases = sorted(line[1] for line in lines)
     middle = len(bases) // 2
     size = bases[middle] if len(bases) % 2 else (bases[middle - 1] + bases[middle]) / 2
     sizes = [size / line[1] for line in lines]
-    weights = [0.5 ** (_months_old(line[3], month_end_on) / 24) for line in lines]
+    weights = [
+        (0.1 if line[3] < faded_before else 1) * 0.5 ** (_months_old(line[3], month_end_on) / 24)
+        for line in lines
+    ]
     even = _fit_capped(lines, sizes, weights, [1.0] * len(lines))
     growing = _growth(sizes, weights, even["misses"])
     squares = [1 - growing + growing * x * x for x in sizes]

@@ -97,35 +97,62 @@ def test_nothing_used_on_a_finished_roof(relation):
     )
 
 
-def test_four_lines_that_all_equal_what_was_allowed_say_nothing(relation):
-    lines = """2025-001 | board | board  | m2   | 10
-        2025-001 | nails    | fixing   | each      | 70
-        2025-001 | drip     | trim     | m         | 9
-        2025-001 | batten   | batten   | m         | {batten}
-    """
-    allowed = """
-        job_ref  | material | allowed_quantity
-        ---------+----------+-----------------
-        2025-001 | board    | 10
-        2025-001 | nails    | 70
-        2025-001 | drip     | 9
-        2025-001 | batten   | 12
-    """
-    copied = relation(
+def test_lines_that_repeat_what_was_allowed(relation):
+    held = relation(
         "learn.held_back",
         jobs=JOBS,
-        job_quantity=use(lines.format(batten=12)),
-        allowed=allowed,
-    )
-    own = relation(
-        "learn.held_back",
-        jobs=JOBS,
-        job_quantity=use(lines.format(batten=12.1)),
-        allowed=allowed,
+        copied_line="""
+            job_ref  | material | is_whole_job
+            ---------+----------+-------------
+            2025-001 | board    | true
+            2025-002 | resin    | false
+        """,
     )
 
-    assert copied["gate"].to_list() == ["copied"] * 4
-    assert own.is_empty()
+    assert_drawn(
+        held,
+        """
+        job_ref  | material | gate   | reason
+        ---------+----------+--------+------------------------------------------------------------------
+        2025-001 | board    | copied | same as allowed on every line of the job: says nothing
+        2025-002 | resin    | copied | to the last digit what was allowed, and not weighed: says nothing
+        """,
+    )
+
+
+def test_a_slip_is_told_once(relation):
+    held = relation(
+        "learn.held_back",
+        jobs=JOBS,
+        job_quantity=use("""2025-001 | resin | resin | kg | 600
+        2025-001 | drip | trim | m | 9000
+        2025-001 | mat  | mat  | m2 | 90
+        """),
+        allowed="""
+            job_ref  | material | allowed_quantity
+            ---------+----------+-----------------
+            2025-001 | drip     | 9
+        """,
+        slip="""
+            material | job_ref  | likely_factor | reason
+            ---------+----------+---------------+----------------------
+            resin    | 2025-001 |               | far from all others
+            drip     | 2025-001 | 1000          | 1000 times as much
+            mat      | 2025-001 |               | far from all others
+        """,
+    )
+
+    # 60 kg of resin to a square metre says it already; the trim would be ten times allowed as well
+    assert_drawn(
+        held,
+        """
+        job_ref  | material | gate          | reason
+        ---------+----------+---------------+--------------------
+        2025-001 | drip     | unit slip     | 1000 times as much
+        2025-001 | mat      | unit slip     | far from all others
+        2025-001 | resin    | unlikely much | 60.0 kg of resin per m2, more than 6: check the quantity, and for a missing return
+        """,
+    )
 
 
 def test_catalyst_outside_half_to_five_per_cent_of_what_it_sets(relation):

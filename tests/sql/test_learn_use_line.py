@@ -40,14 +40,19 @@ def test_only_finished_lines_with_use_and_base_that_are_not_held_back(relation):
             ---------+----------+------------
             2025-001 | mat      | under-built
         """,
+        least_quantity="""
+            job_ref  | material | least_quantity
+            ---------+----------+---------------
+            2025-001 | resin    | 11.5
+        """,
     )
 
     assert_drawn(
         lines,
         """
-        material | job_ref  | job_type | completed_on | base_quantity | used_quantity | area_m2
-        ---------+----------+----------+--------------+---------------+---------------+--------
-        resin    | 2025-001 | garage   | 2025-07-01   | 13.0          | 15.5          | 10.0
-        resin    | 2025-004 | garage   | 2026-06-01   | 13.0          | 15.5          | 10.0
+        material | job_ref  | job_type | completed_on | base_quantity | used_quantity | area_m2 | least_quantity
+        ---------+----------+----------+--------------+---------------+---------------+---------+---------------
+        resin    | 2025-001 | garage   | 2025-07-01   | 13.0          | 15.5          | 10.0    | 11.5
+        resin    | 2025-004 | garage   | 2026-06-01   | 13.0          | 15.5          | 10.0    |
         """,
     )

@@ -61,9 +61,11 @@ _COLUMNS = {
     "page.suggestion": "material s, job_type s, base_unit s, job_count i, held_back_count i, "
     "suggested_fixed_loss f, suggested_price_ratio f, suggested_load_ratio f, "
     "typical_base_quantity f, charged_quantity f, loaded_quantity f, is_offered b, why_not s, "
-    "sentence s, at_stake_gbp m, charge_rate f, load_rate f",
+    "sentence s, at_stake_gbp m, copied_count i, whole_pack_count i, charge_rate f, load_rate f",
     "page.suggestion_by_size": "material s, job_type s, base_unit s, size i, size_label s, "
     "allowed_quantity f, charged_quantity f, loaded_quantity f",
+    "page.drift": "material s, since_month d, signal_on d, miss_ratio f, sentence s, "
+    "is_rising b, is_acted_on b, is_lately b",
     "page.score": "material s, is_all b, month_count i, line_count i, job_count i, "
     "suggested_error_gbp m, tenth_error_gbp m, ratio_error_gbp m, suggested_beyond_gbp m, "
     "tenth_beyond_gbp m, covered_line_ratio f, covered_job_ratio f",
@@ -446,13 +448,20 @@ def _estimator_rows() -> dict[str, list[tuple[Any, ...]]]:
         "page.suggestion": [
             ("resin", "dormer", "kg", 14, 2, 1.8, 0.04, 0.21, 9.0, 11.2, 12.6, True, None,
              ("Dormers: allow 1.75 kg of resin per m² instead of 1.50: 1.5 kg more on a 6 m² "
-             "dormer, and one short job in seven instead of one in two."), 318.4, 1.45, 1.62),
+             "dormer, and one short job in seven instead of one in two."), 318.4, 1, 0, 1.45, 1.62),
             ("450 mat", "dormer", "m2", 14, 0, 0.7, 0.02, 0.09, 6.6, 7.4, 8.0, True, None,
-             "Dormers: allow 1.17 m² of mat per m² instead of 1.10.", 61.0, 1.05, 1.12),
+             "Dormers: allow 1.17 m² of mat per m² instead of 1.10.", 61.0, 0, 0, 1.05, 1.12),
             ("drip trim", "extension", "m", 21, 1, 0.0, 0.02, 0.04, 24.0, 24.5, 25.0, True, None,
-             "Extensions: allow 10.2 m of drip trim for 10 m instead of 10.5.", 44.2, 10.2, 10.4),
+             "Extensions: allow 10.2 m of drip trim for 10 m instead of 10.5.", 44.2, 0, 0, 10.2,
+             10.4),
             ("resin", "porch", "kg", 2, 0, None, None, None, None, None, None, False,
-             "Two jobs are too few.", None, None, None, None),
+             "Two jobs are too few.", None, None, 0, 2, None, None),
+        ],
+        "page.drift": [
+            ("resin", date(2026, 3, 1), date(2026, 5, 12), 0.07,
+             ("Resin use has been creeping up since March 2026: lately about 7 in 100 of the need "
+             "more than the jobs before say. Jobs well before May 2026 now count a tenth."),
+             True, True, True),
         ],
         "page.score": [
             ("all", True, 12, 262, 96, 940.1, 1310.4, 1182.2, -0.4, -3.1, 0.84, 0.41),

@@ -156,6 +156,16 @@ def test_a_loss_per_job_does_not_hide_a_large_roof_below_what_it_holds() -> None
     assert "57.0 kg would be charged on a job that needs 60.0" in row["why_not"]
 
 
+def test_the_laps_of_a_mat_are_part_of_what_a_sound_roof_holds() -> None:
+    jobs = lines(garages(24, over=1.02), kind="mat")
+    lapped = jobs.with_columns(least_quantity=1.04 * pl.col("base_quantity"))
+
+    assert propose(jobs)[0]["is_offered"]
+    (row,) = propose(lapped)
+    assert not row["is_offered"]
+    assert "on a job that needs 62.4" in row["why_not"]
+
+
 def test_trim_may_use_less_than_new_lengths_as_the_rack_gives_some() -> None:
     assert propose(lines(garages(24, over=0.95), kind="trim"))[0]["is_offered"]
 
@@ -171,3 +181,25 @@ def test_sentences_keep_to_the_words_of_the_trade() -> None:
 
     assert len(sentences) == 3
     assert not [word for word in FORBIDDEN for said in sentences if word in said]
+
+
+def test_copies_and_whole_packs_are_counted_and_said() -> None:
+    jobs = lines(garages(24)).with_columns(
+        whole_pack_quantity=pl.when(pl.int_range(pl.len()) < 5).then(20.0)
+    )
+    aside = pl.DataFrame(
+        {
+            "material": ["laminating resin"],
+            "job_type": ["garage"],
+            "held_back_count": [3],
+            "copied_count": [2],
+        }
+    )
+
+    (row,) = propose(jobs, held_back=aside)
+
+    assert (row["held_back_count"], row["copied_count"], row["whole_pack_count"]) == (3, 2, 5)
+    assert row["sentence"].endswith(
+        "3 lines were set aside, 2 of them only what was allowed, written once more. "
+        "5 lines are in whole packs and count less."
+    )

@@ -96,7 +96,7 @@ def test_jobs_whose_age_leaves_them_less_than_eight_give_no_fit() -> None:
     found = fit_material(lines([10.0] * 9, [11.0] * 9), 0.85, as_of=date(2027, 3, 31))
 
     assert isinstance(found, NoFit)
-    assert found.reason == "fewer than 8 jobs, as old ones count less"
+    assert found.reason == "fewer than 8 jobs, as old ones and whole packs count less"
 
 
 def test_jobs_without_scatter_give_back_the_loss_per_job_and_the_rate() -> None:

@@ -1,0 +1,59 @@
+"""What each job of a month missed by the fit to the jobs before it."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+import polars as pl
+
+from pipelines.calibration.capped_fit import LEAST_SCALE, MAD_TO_SCATTER, fit_capped, spread_at
+from pipelines.calibration.job_lines import SORT_KEY, JobLines, read_job_lines
+from pipelines.calibration.misses import miss_by_others
+from pipelines.calibration.mixed_model import Floats
+
+MOST_SCORE = 3.0
+"""A wild job is one job: it counts for no more than this many scatters."""
+
+
+@dataclass(frozen=True)
+class OneStep:
+    """
+    One figure a job in each, jobs in the order of `SORT_KEY`.
+
+    `misses` are over base. `scores` are misses in scatters of the jobs before, at most 3 either
+    way, then centred and scaled as those of the jobs before are.
+    """
+
+    misses: Floats
+    scores: Floats
+
+
+def miss_one_step(before: pl.DataFrame, jobs: pl.DataFrame, job_types: Sequence[str]) -> OneStep:
+    """
+    Hold jobs against the fit to the jobs before them.
+
+    Args:
+        before: lines of one material, as `fit_material` takes them.
+        jobs: later lines of the same.
+        job_types: the job types of both.
+
+    """
+    known = read_job_lines(before, job_types, None)
+    asked = read_job_lines(jobs, job_types, None)
+    fit = fit_capped(known)
+    size = known.reference_quantity / jobs.sort(SORT_KEY)["base_quantity"].to_numpy()
+    fitted = fit.median_ratio + fit.pooling.rate[asked.group] + fit.pooling.slope * size
+    misses = asked.ratio - fitted
+    past = miss_by_others(fit.misses, fit.leverage) / fit.spread
+    return OneStep(misses, _score(misses / spread_at(size, fit.size_spread_ratio), past, known))
+
+
+def _score(misses: Floats, past: Floats, known: JobLines) -> Floats:
+    scatter = MAD_TO_SCATTER * float(np.median(np.abs(past - np.median(past))))
+    scale = max(scatter, LEAST_SCALE)
+    clipped = np.clip(past / scale, -MOST_SCORE, MOST_SCORE)
+    mean = float(np.average(clipped, weights=known.weight))
+    spread = float(np.sqrt(np.average((clipped - mean) ** 2, weights=known.weight)))
+    if spread <= 0:
+        return np.zeros_like(misses)
+    return np.asarray((np.clip(misses / scale, -MOST_SCORE, MOST_SCORE) - mean) / spread)
