@@ -158,11 +158,18 @@ TABLES: dict[str, pa.DataFrameSchema] = {
         blank="suggested_fixed_loss, suggested_price_ratio, suggested_load_ratio, low_ratio, "
         "high_ratio, typical_base_quantity, charged_quantity, loaded_quantity, why_not, sentence",
     ),
+    "result.tried_line": _table(
+        "Past jobs on which the suggestions of their month are tried, beside other ways.",
+        "material, job_ref, job_type, completed_on, method, load_share_ratio, base_quantity, "
+        "used_quantity, charged_quantity, loaded_quantity, pinball_ratio, error_gbp",
+        blank="error_gbp",
+    ),
     "result.score": _table(
-        "How near the suggestions would have come on past jobs, beside two plain ways.",
-        "material, method, month_count, line_count, job_count, cost_error_gbp, mean_error_gbp, "
-        "covered_line_ratio, covered_job_ratio",
-        blank="covered_job_ratio",
+        "How near the suggestions would have come on past jobs, beside other ways of allowing.",
+        "material, method, month_count, line_count, job_count, pinball_ratio, "
+        "suggested_pinball_ratio, priced_line_count, cost_error_gbp, suggested_error_gbp, "
+        "mean_error_gbp, covered_line_ratio, covered_job_ratio",
+        blank="cost_error_gbp, suggested_error_gbp, mean_error_gbp, covered_job_ratio",
     ),
     "result.count_test": _table(
         "The difference between counts and papers, held against counting error.",

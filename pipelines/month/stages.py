@@ -6,7 +6,8 @@ from datetime import date
 import polars as pl
 
 from pipelines.allowances.proposals import suggest
-from pipelines.allowances.scores import score_suggestions
+from pipelines.allowances.scores import score_ways
+from pipelines.allowances.tried import try_on_past_jobs
 from pipelines.calibration.fits import Fits, fit_all
 from pipelines.month.cutting_stages import list_cutting_stages
 from pipelines.month.graph import Frames, Stage
@@ -67,9 +68,22 @@ def _learning_stages() -> tuple[Stage, ...]:
             _suggest,
         ),
         Stage(
-            "scores",
+            "tried lines",
             "trying the suggestions on past jobs",
-            ("learn.use_line", "setting.firm", "setting.job_type", "stock.price_step"),
+            (
+                "learn.use_line",
+                "learn.allowed_then",
+                "setting.firm",
+                "setting.job_type",
+                "stock.price_step",
+            ),
+            ("result.tried_line",),
+            _try,
+        ),
+        Stage(
+            "scores",
+            "summing up what was tried",
+            ("result.tried_line", "setting.firm"),
             ("result.score",),
             _score,
         ),
@@ -99,13 +113,19 @@ def _suggest(read: Frames) -> Mapping[str, pl.DataFrame]:
     return {"result.proposal": suggest(fits, read["learn.use_line"], held_back)}
 
 
-def _score(read: Frames) -> Frames:
+def _try(read: Frames) -> Frames:
     firm = read["setting.firm"].row(0, named=True)
-    scores = score_suggestions(
+    tried = try_on_past_jobs(
         read["learn.use_line"],
+        read["learn.allowed_then"],
         read["stock.price_step"],
         firm["month_end_on"],
-        firm["load_share_ratio"],
-        read["setting.job_type"]["job_type"].to_list(),
+        load_share=firm["load_share_ratio"],
+        job_types=read["setting.job_type"]["job_type"].to_list(),
     )
-    return {"result.score": scores}
+    return {"result.tried_line": tried}
+
+
+def _score(read: Frames) -> Frames:
+    month_end_on = read["setting.firm"].row(0, named=True)["month_end_on"]
+    return {"result.score": score_ways(read["result.tried_line"], month_end_on)}
