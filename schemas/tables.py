@@ -154,8 +154,12 @@ TABLES: dict[str, pa.DataFrameSchema] = {
         "Suggested allowances.",
         "material, job_type, base_unit, job_count, held_back_count, suggested_fixed_loss, "
         "suggested_price_ratio, suggested_load_ratio, low_ratio, high_ratio, "
-        "typical_base_quantity, charged_quantity, loaded_quantity, is_offered, why_not, sentence",
-        blank="suggested_fixed_loss, suggested_price_ratio, suggested_load_ratio, low_ratio, "
+        "typical_base_quantity, charged_quantity, loaded_quantity, full_fixed_loss, "
+        "full_price_ratio, full_load_ratio, change_ratio, is_step_limited, tried_line_count, "
+        "gain_ratio, gain_error_ratio, is_offered, why_not, sentence",
+        blank="full_fixed_loss, full_price_ratio, full_load_ratio, change_ratio, "
+        "tried_line_count, gain_ratio, gain_error_ratio, suggested_fixed_loss, "
+        "suggested_price_ratio, suggested_load_ratio, low_ratio, "
         "high_ratio, typical_base_quantity, charged_quantity, loaded_quantity, why_not, sentence",
     ),
     "result.tried_line": _table(

@@ -5,13 +5,11 @@ from datetime import date
 
 import polars as pl
 
+from pipelines.allowances.guard import QUANTITY_DIGITS
 from pipelines.allowances.job_sizes import KEY
-from pipelines.allowances.plain_ways import list_plain_ways
-from pipelines.allowances.proposals import QUANTITY_DIGITS, suggest
+from pipelines.allowances.proposals import suggest
+from pipelines.allowances.ways import AS_ALLOWED, AS_SUGGESTED, list_plain_ways
 from pipelines.calibration.fits import fit_all
-
-AS_SUGGESTED = "as suggested"
-AS_ALLOWED = "as allowed"
 
 _NOTHING_HELD_BACK = pl.DataFrame(
     schema={"material": pl.String, "job_type": pl.String, "held_back_count": pl.Int64}

@@ -4,7 +4,7 @@ from datetime import date
 
 import polars as pl
 
-from pipelines.allowances.held_out import AS_SUGGESTED
+from pipelines.allowances.ways import AS_SUGGESTED
 from schemas.frames import shape_of
 
 ALL_MATERIALS = "all"

@@ -5,6 +5,7 @@ from datetime import date
 
 import polars as pl
 
+from pipelines.allowances.guard import Standing
 from pipelines.allowances.proposals import suggest
 from pipelines.allowances.scores import score_ways
 from pipelines.allowances.tried import try_on_past_jobs
@@ -63,7 +64,16 @@ def _learning_stages() -> tuple[Stage, ...]:
         Stage(
             "suggestions",
             "suggesting allowances",
-            ("learn.use_line", "learn.held_back", "ledger.jobs", "result.fit", "result.fit_rate"),
+            (
+                "learn.use_line",
+                "learn.held_back",
+                "ledger.jobs",
+                "result.fit",
+                "result.fit_rate",
+                "result.tried_line",
+                "result.allowance_in_force",
+                "setting.firm",
+            ),
             ("result.proposal",),
             _suggest,
         ),
@@ -110,7 +120,12 @@ def _suggest(read: Frames) -> Mapping[str, pl.DataFrame]:
         .group_by("material", "job_type")
         .agg(pl.len().cast(pl.Int64).alias("held_back_count"))
     )
-    return {"result.proposal": suggest(fits, read["learn.use_line"], held_back)}
+    standing = Standing(
+        read["result.allowance_in_force"],
+        read["result.tried_line"],
+        read["setting.firm"].row(0, named=True)["as_of"],
+    )
+    return {"result.proposal": suggest(fits, read["learn.use_line"], held_back, standing)}
 
 
 def _try(read: Frames) -> Frames:

@@ -8,10 +8,17 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from pipelines.allowances.held_out import AS_ALLOWED, AS_SUGGESTED, foretell_month
-from pipelines.allowances.plain_ways import FLAT_TENTH, ONE_RATIO, TYPE_MEAN, TYPE_SHARE
+from pipelines.allowances.held_out import foretell_month
 from pipelines.allowances.scores import score_ways
 from pipelines.allowances.tried import try_on_past_jobs
+from pipelines.allowances.ways import (
+    AS_ALLOWED,
+    AS_SUGGESTED,
+    FLAT_TENTH,
+    ONE_RATIO,
+    TYPE_MEAN,
+    TYPE_SHARE,
+)
 
 MAY, MONTH_END = date(2026, 5, 1), date(2026, 5, 31)
 PRICES = pl.DataFrame(

@@ -1,10 +1,12 @@
-"""Plain ways of allowing, which suggestions have to beat: from the jobs before a month alone."""
+"""Ways of allowing that are tried on past jobs, and the plain ones among them."""
 
 import polars as pl
 
 from pipelines.allowances.job_sizes import KEY
 from pipelines.calibration.misses import ROUNDING
 
+AS_SUGGESTED = "as suggested"
+AS_ALLOWED = "as allowed"
 FLAT_TENTH = "a tenth on top"
 ONE_RATIO = "one ratio"
 TYPE_MEAN = "mean of the type"
