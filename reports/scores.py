@@ -4,11 +4,11 @@ from typing import Any
 
 import polars as pl
 
-from reports import charts, theme, words
+from reports import charts, loads, theme, words
 from reports.page import Drawing, Figure, Frames, Section, Table
 from reports.rows import RowChart
 
-READS = ("page.score", "page.score_way")
+READS = ("page.score", "page.score_way", *loads.READS)
 
 _QUESTION = "Would the suggestions have been better on past jobs?"
 _CANNOT_SAY = (
@@ -51,13 +51,13 @@ def make_section(frames: Frames) -> Section:
     """Return the section that tries the suggestions on the jobs of the last twelve months."""
     frame = frames["page.score"]
     if frame.is_empty():
-        return Section(_QUESTION, _CANNOT_SAY)
+        return Section(_QUESTION, _CANNOT_SAY, notes=loads.list_notes(frames))
     whole = frame.filter("is_all").row(0, named=True)
     by_material = frame.filter(~pl.col("is_all"))
     finding = _find(whole)
     folded = (_list_ways(frames["page.score_way"]),)
     if by_material.is_empty():
-        notes = (_HOW_MADE, *_say_allowed(whole))
+        notes = (_HOW_MADE, *_say_allowed(whole), *loads.list_notes(frames))
         return Section(
             _QUESTION, finding, notes=notes, tables=(_list_scores(frame),), folded=folded
         )
@@ -71,6 +71,7 @@ def make_section(frames: Frames) -> Section:
         _HOW_MADE,
         *_say_allowed(whole),
         _say_loaded(whole),
+        *loads.list_notes(frames),
     )
     return Section(_QUESTION, finding, figure, notes, folded=folded)
 

@@ -77,6 +77,11 @@ TABLES: dict[str, pa.DataFrameSchema] = {
         "How far counts and weighings are supposed to be out.",
         "weighing_error_kg, judged_error_ratio, count_floor_gbp",
     ),
+    "setting.load": _table(
+        "What the owner says of loads.",
+        "second_trip_share_ratio, trip_gbp, surplus_ratio",
+        blank="second_trip_share_ratio, trip_gbp, surplus_ratio",
+    ),
     "setting.supplier_for": _table("Usual supplier.", "material, supplier"),
     "receipt.file": _table(
         "Every file received.",
@@ -133,6 +138,12 @@ TABLES: dict[str, pa.DataFrameSchema] = {
         "kept_mm, gap_mm, problem",
         blank="planned_on, lengths_count, rack_count, rack_pieces_mm, net_mm, kept_mm, gap_mm, "
         "problem",
+    ),
+    "result.load_setting": _table(
+        "The share at which every material is loaded, and what it comes to on past jobs.",
+        "load_basis, load_share_ratio, second_trip_share_ratio, covered_job_ratio, job_count, "
+        "mean_cost_gbp",
+        blank="second_trip_share_ratio, covered_job_ratio, mean_cost_gbp",
     ),
     "result.fit": _table(
         "What the jobs say of a material.",

@@ -6,6 +6,8 @@ from datetime import date
 import polars as pl
 
 from pipelines.allowances.held_out import foretell_month
+from pipelines.calibration.load_setting import find_load_setting
+from pipelines.setting_load import Load
 from schemas.columns import MONEY
 from schemas.frames import shape_of
 
@@ -21,7 +23,7 @@ def try_on_past_jobs(
     price_steps: pl.DataFrame,
     month_end_on: date,
     *,
-    load_share: float,
+    load: Load,
     job_types: Sequence[str],
 ) -> pl.DataFrame:
     """
@@ -35,7 +37,8 @@ def try_on_past_jobs(
         allowed_then: as `foretell_month` takes it.
         price_steps: material, from_on, price_gbp of a base unit, which holds until the next step.
         month_end_on: the end of the last full month.
-        load_share: share of jobs that shall not run short, between 0 and 1.
+        load: how sure a load shall be; a share of whole jobs, or of costs, is found for each month
+            from the jobs before it.
         job_types: job types that get a suggestion even without a job.
 
     Returns:
@@ -46,10 +49,12 @@ def try_on_past_jobs(
         finished, to the penny; null without a price.
 
     """
+    months = _list_months(month_end_on)
+    shares = [_find_share(use_lines, price_steps, first_on, load, job_types) for first_on in months]
     foretold = pl.concat(
         [
-            foretell_month(use_lines, allowed_then, first_on, load_share, job_types)
-            for first_on in _list_months(month_end_on)
+            foretell_month(use_lines, allowed_then, first_on, share, job_types)
+            for first_on, share in zip(months, shares, strict=True)
         ]
     )
     used = use_lines.select("material", "job_ref", "used_quantity")
@@ -67,6 +72,26 @@ def try_on_past_jobs(
     )
     shape = shape_of("result.tried_line")
     return tried.select(pl.col(name).cast(dtype) for name, dtype in shape.items())
+
+
+def list_prices_before(price_steps: pl.DataFrame, on: date) -> pl.DataFrame:
+    """Return material and price_gbp as they stand at the end of the day before `on`."""
+    stood = price_steps.filter(pl.col("from_on") < on).sort("material", "from_on")
+    return stood.group_by("material", maintain_order=True).agg(pl.col("price_gbp").last())
+
+
+def _find_share(
+    use_lines: pl.DataFrame,
+    price_steps: pl.DataFrame,
+    first_on: date,
+    load: Load,
+    job_types: Sequence[str],
+) -> float:
+    if load.is_by_material:
+        return load.load_share
+    before = use_lines.filter(pl.col("completed_on") < first_on)
+    prices = list_prices_before(price_steps, first_on)
+    return find_load_setting(before, load, prices, job_types, first_on).load_share
 
 
 def _list_months(month_end_on: date) -> list[date]:

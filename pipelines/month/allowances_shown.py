@@ -87,7 +87,8 @@ def _says(row: dict[str, Any]) -> str:
     if not row["is_offered"]:
         return f"{standing}; nothing is suggested"
     suggested = _rate(row["suggested_rate"], row)
-    return f"{standing}; your jobs suggest {suggested} ({_as_decided(row, 'suggested')})"
+    step = ", of which the step for now is" if row["sums"]["is_step_limited"] else ""
+    return f"{standing}; your jobs suggest {suggested}{step} ({_as_decided(row, 'suggested')})"
 
 
 def _in_force(row: dict[str, Any]) -> str:

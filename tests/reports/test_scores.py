@@ -17,6 +17,7 @@ def section(*errors_of_all: float):
         {
             "page.score": frame_of("page.score", rows),
             "page.score_way": frame_of("page.score_way", WAYS),
+            "page.load_setting": frame_of("page.load_setting", []),
         }
     )
 
@@ -72,7 +73,7 @@ def test_how_often_the_load_lasted_is_said_of_a_material_and_of_everything():
 
 def test_without_a_month_that_could_be_tried_it_says_what_is_missing():
     found = scores.make_section(
-        {"page.score": frame_of("page.score", []), "page.score_way": frame_of("page.score_way", [])}
+        {name: frame_of(name, []) for name in ("page.score", "page.score_way", "page.load_setting")}
     )
 
     assert found.finding.startswith("We cannot say yet: ")

@@ -65,6 +65,9 @@ _COLUMNS = {
     "suggested_error_gbp m, allowed_line_count i, allowed_error_gbp m, "
     "suggested_beside_allowed_gbp m, tenth_error_gbp m, ratio_error_gbp m, "
     "suggested_beyond_gbp m, tenth_beyond_gbp m, covered_line_ratio f, covered_job_ratio f",
+    "page.load_setting": "load_basis s, load_share_ratio f, second_trip_share_ratio f, "
+    "covered_job_ratio f, job_count i, mean_cost_gbp f, told_job_count i, trip_job_count i, "
+    "ran_short_of s, short_job_count i",
     "page.score_way": "method s, line_count i, pinball_ratio f, suggested_pinball_ratio f, "
     "cost_error_gbp m, covered_line_ratio f, covered_job_ratio f",
     "page.decision": "material s, job_type s, base_unit s, decided_on d, suggested_fixed_loss f, "
@@ -431,6 +434,9 @@ def _estimator_rows() -> dict[str, list[tuple[Any, ...]]]:
              1.0, 0.93, None),
             ("450 mat", False, 12, 96, 96, 141.8, 96, 212.3, 141.8, 196.6, 146.2, 0.2, -1.9, 0.9,
              None),
+        ],
+        "page.load_setting": [
+            ("share of jobs with a second trip", 0.9731, 0.1, 0.912, 110, None, 84, 11, "resin", 6),
         ],
         "page.score_way": [
             ("as suggested", 262, 0.041, 0.041, 940.1, 0.84, 0.41),

@@ -19,6 +19,7 @@ from pipelines.allowances.ways import (
     TYPE_MEAN,
     TYPE_SHARE,
 )
+from pipelines.setting_load import Load
 
 MAY, MONTH_END = date(2026, 5, 1), date(2026, 5, 31)
 PRICES = pl.DataFrame(
@@ -64,7 +65,7 @@ THEN = pl.DataFrame(
 
 
 def attempt(lines: pl.DataFrame, prices: pl.DataFrame = PRICES) -> pl.DataFrame:
-    return try_on_past_jobs(lines, THEN, prices, MONTH_END, load_share=0.85, job_types=["garage"])
+    return try_on_past_jobs(lines, THEN, prices, MONTH_END, load=Load(0.85), job_types=["garage"])
 
 
 def score(lines: pl.DataFrame, prices: pl.DataFrame = PRICES) -> dict[tuple[str, str], dict]:
