@@ -2,25 +2,20 @@
 
 from collections.abc import Mapping, Sequence
 from datetime import date
-from decimal import Decimal
 
 import polars as pl
 
 from pipelines.allowances.guard import Standing
 from pipelines.allowances.proposals import suggest
-from pipelines.allowances.scores import score_ways
-from pipelines.allowances.tried import list_prices_before, try_on_past_jobs
 from pipelines.calibration.fits import Fits, fit_all
-from pipelines.calibration.load_setting import find_load_setting
+from pipelines.month.allowance_stages import list_allowance_stages
 from pipelines.month.cutting_stages import list_cutting_stages
 from pipelines.month.graph import Frames, Stage
 from pipelines.month.read_receipt import ReadReceipt
 from pipelines.month.receipts import judge_receipts
 from pipelines.month.setting_tables import tabulate_settings
 from pipelines.month.stock_stages import list_stock_stages
-from pipelines.setting_load import Load
 from pipelines.settings import Settings
-from schemas.frames import shape_of
 from schemas.records import RECORDS
 from schemas.tables import TABLES
 
@@ -51,6 +46,7 @@ def list_stages(
             lambda _: judge_receipts(receipts, settings, as_of),
         ),
         *list_cutting_stages(),
+        *list_allowance_stages(),
         *_learning_stages(),
         *list_stock_stages(),
     )
@@ -58,19 +54,6 @@ def list_stages(
 
 def _learning_stages() -> tuple[Stage, ...]:
     return (
-        Stage(
-            "load setting",
-            "finding how sure the loads shall be",
-            (
-                "learn.use_line",
-                "setting.firm",
-                "setting.load",
-                "setting.job_type",
-                "stock.price_step",
-            ),
-            ("result.load_setting",),
-            _set_load,
-        ),
         Stage(
             "fits",
             "learning from finished jobs",
@@ -94,58 +77,6 @@ def _learning_stages() -> tuple[Stage, ...]:
             ("result.proposal",),
             _suggest,
         ),
-        Stage(
-            "tried lines",
-            "trying the suggestions on past jobs",
-            (
-                "learn.use_line",
-                "learn.allowed_then",
-                "setting.firm",
-                "setting.load",
-                "setting.job_type",
-                "stock.price_step",
-            ),
-            ("result.tried_line",),
-            _try,
-        ),
-        Stage(
-            "scores",
-            "summing up what was tried",
-            ("result.tried_line", "setting.firm"),
-            ("result.score",),
-            _score,
-        ),
-    )
-
-
-def _set_load(read: Frames) -> Frames:
-    firm = read["setting.firm"].row(0, named=True)
-    found = find_load_setting(
-        read["learn.use_line"],
-        _load(read),
-        list_prices_before(read["stock.price_step"], firm["as_of"]),
-        read["setting.job_type"]["job_type"].to_list(),
-        firm["month_end_on"],
-    )
-    row = {
-        "load_basis": found.basis,
-        "load_share_ratio": found.load_share,
-        "second_trip_share_ratio": found.second_trip_share,
-        "covered_job_ratio": found.covered_job_ratio,
-        "job_count": found.job_count,
-        "mean_cost_gbp": found.mean_cost_gbp,
-    }
-    return {"result.load_setting": pl.DataFrame([row], schema=shape_of("result.load_setting"))}
-
-
-def _load(read: Frames) -> Load:
-    row = read["setting.load"].row(0, named=True)
-    share, surplus = row["second_trip_share_ratio"], row["surplus_ratio"]
-    return Load(
-        load_share=read["setting.firm"].row(0, named=True)["load_share_ratio"],
-        second_trip_share=None if share is None else Decimal(str(share)),
-        trip_gbp=row["trip_gbp"],
-        surplus_ratio=None if surplus is None else Decimal(str(surplus)),
     )
 
 
@@ -174,21 +105,3 @@ def _suggest(read: Frames) -> Mapping[str, pl.DataFrame]:
         read["setting.firm"].row(0, named=True)["as_of"],
     )
     return {"result.proposal": suggest(fits, read["learn.use_line"], held_back, standing)}
-
-
-def _try(read: Frames) -> Frames:
-    firm = read["setting.firm"].row(0, named=True)
-    tried = try_on_past_jobs(
-        read["learn.use_line"],
-        read["learn.allowed_then"],
-        read["stock.price_step"],
-        firm["month_end_on"],
-        load=_load(read),
-        job_types=read["setting.job_type"]["job_type"].to_list(),
-    )
-    return {"result.tried_line": tried}
-
-
-def _score(read: Frames) -> Frames:
-    month_end_on = read["setting.firm"].row(0, named=True)["month_end_on"]
-    return {"result.score": score_ways(read["result.tried_line"], month_end_on)}

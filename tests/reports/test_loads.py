@@ -16,15 +16,15 @@ NO_TRIPS = (0, 0, None, None)
         (
             ("share of jobs with a second trip", 0.9731, 0.1, 0.912, 110, None),
             (
-                "You set 10 in 100 jobs for a second trip, so every material is loaded to last on 97 "
-                "in 100 jobs; of 110 past jobs everything would have lasted on 91 in 100."
+                "You set 10 in 100 jobs for a second trip, so every material is loaded to last on "
+                "97 in 100 jobs; of 110 past jobs everything would have lasted on 91 in 100."
             ),
         ),
         (
             ("cost of a trip and of a surplus", 0.95, None, 0.8, 110, 9.5),
             (
-                "By what you say a trip and a surplus cost, every material is loaded to last on 95 in "
-                "100 jobs; of 110 past jobs everything would have lasted on 80 in 100."
+                "By what you say a trip and a surplus cost, every material is loaded to last on "
+                "95 in 100 jobs; of 110 past jobs everything would have lasted on 80 in 100."
             ),
         ),
         (
