@@ -7,10 +7,10 @@ Davies and Goldsmith 1972; sleepstudy: Belenky et al., J. Sleep Research 12, 200
 facts as published with R's lme4 (the package is GPL; none of its code or text is here). Answers
 are lme4 1.1-31's, REML: 1e-6 against closed forms of balanced data, 1e-4 against its optimiser.
 AtmWtAg, SiRstv, SmLs01 and SmLs07: NIST/ITL Statistical Reference Datasets, public domain,
-certified F statistics. Eight schools: Rubin 1981; answers of R metafor 3.8-1 with the spread set to 10. Vaccine trials:
-Colditz et al., JAMA 271 (1994) 698-702; Paule-Mandel answers of the same. Batting: Efron and
-Morris, JASA 70 (1975) 311-319; the shrunk averages to 3 digits match Scientific American 236
-(1977), from memory.
+certified F statistics. Eight schools: Rubin 1981; answers of R metafor 3.8-1 with the spread set
+to 10. Vaccine trials: Colditz et al., JAMA 271 (1994) 698-702; Paule-Mandel answers of the same.
+Batting: Efron and Morris, JASA 70 (1975) 311-319; the shrunk averages to 3 digits match Scientific
+American 236 (1977), from memory.
 """
 
 from collections.abc import Sequence
