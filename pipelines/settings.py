@@ -9,13 +9,12 @@ from pathlib import Path
 from typing import Any
 
 from pipelines.errors import SettingsError
+from pipelines.setting_load import Load, read_load
 from pipelines.setting_section import Section
 from schemas.vocabulary import WORKS
 
 GLASS_RATIO = 0.30
 """Nominal glass content of a simple hand-laid mat surface, ISO 12215-5 Table C.2."""
-
-LOAD_SHARE = 0.85
 
 JOINT_RULES = ("forced only", "priced")
 """Joins only where an edge is longer than a length, or wherever they save enough material."""
@@ -107,7 +106,7 @@ class Settings:
     yard: str = "yard"
     labour_day_gbp: Decimal | None = None
     left_aim_ratio: float | None = None
-    load_share: float = LOAD_SHARE
+    load: Load = field(default_factory=Load)
     carriage: str = CARRIAGES[0]
     reuse_share: Decimal = REUSE_SHARE
     crews: tuple[str, ...] = ()
@@ -147,7 +146,7 @@ def _settings(top: Section, file: Path) -> Settings:
         yard=top.take("yard", str, "a word") or "yard",
         labour_day_gbp=top.decimal("labour_day_gbp"),
         left_aim_ratio=None if aim is None else float(aim.scaleb(-2)),
-        load_share=_load_share(top, file),
+        load=read_load(top, file),
         carriage=_carriage(top, file),
         reuse_share=_reuse_share(top, file),
         crews=top.texts("crews"),
@@ -162,13 +161,6 @@ def _settings(top: Section, file: Path) -> Settings:
     )
     top.close()
     return _consistent(settings, file)
-
-
-def _load_share(top: Section, file: Path) -> float:
-    share = float(top.decimal("load_share") or LOAD_SHARE)
-    if not 0.5 <= share <= 0.98:  # noqa: PLR2004 - the range in which the share was studied
-        raise SettingsError(f"{file}: setting 'load_share' is {share}; it must lie in 0.5 to 0.98")
-    return share
 
 
 def _carriage(top: Section, file: Path) -> str:

@@ -77,6 +77,11 @@ TABLES: dict[str, pa.DataFrameSchema] = {
         "How far counts and weighings are supposed to be out.",
         "weighing_error_kg, judged_error_ratio, count_floor_gbp",
     ),
+    "setting.load": _table(
+        "What the owner says of loads.",
+        "second_trip_share_ratio, trip_gbp, surplus_ratio",
+        blank="second_trip_share_ratio, trip_gbp, surplus_ratio",
+    ),
     "setting.supplier_for": _table("Usual supplier.", "material, supplier"),
     "receipt.file": _table(
         "Every file received.",
@@ -147,6 +152,12 @@ TABLES: dict[str, pa.DataFrameSchema] = {
         "Use that has been creeping up or going down, job after job.",
         "material, state, direction, since_month, signal_on, miss_ratio, sentence",
     ),
+    "result.load_setting": _table(
+        "The share at which every material is loaded, and what it comes to on past jobs.",
+        "load_basis, load_share_ratio, second_trip_share_ratio, covered_job_ratio, job_count, "
+        "mean_cost_gbp",
+        blank="second_trip_share_ratio, covered_job_ratio, mean_cost_gbp",
+    ),
     "result.fit": _table(
         "What the jobs say of a material.",
         "material, base_unit, line_count, effective_job_count, capped_count, type_count, "
@@ -168,15 +179,26 @@ TABLES: dict[str, pa.DataFrameSchema] = {
         "material, job_type, base_unit, job_count, held_back_count, copied_count, "
         "whole_pack_count, suggested_fixed_loss, "
         "suggested_price_ratio, suggested_load_ratio, low_ratio, high_ratio, "
-        "typical_base_quantity, charged_quantity, loaded_quantity, is_offered, why_not, sentence",
-        blank="suggested_fixed_loss, suggested_price_ratio, suggested_load_ratio, low_ratio, "
+        "typical_base_quantity, charged_quantity, loaded_quantity, full_fixed_loss, "
+        "full_price_ratio, full_load_ratio, change_ratio, is_step_limited, tried_line_count, "
+        "gain_ratio, gain_error_ratio, is_offered, why_not, sentence",
+        blank="full_fixed_loss, full_price_ratio, full_load_ratio, change_ratio, "
+        "tried_line_count, gain_ratio, gain_error_ratio, suggested_fixed_loss, "
+        "suggested_price_ratio, suggested_load_ratio, low_ratio, "
         "high_ratio, typical_base_quantity, charged_quantity, loaded_quantity, why_not, sentence",
     ),
+    "result.tried_line": _table(
+        "Past jobs on which the suggestions of their month are tried, beside other ways.",
+        "material, job_ref, job_type, completed_on, method, load_share_ratio, base_quantity, "
+        "used_quantity, charged_quantity, loaded_quantity, pinball_ratio, error_gbp",
+        blank="error_gbp",
+    ),
     "result.score": _table(
-        "How near the suggestions would have come on past jobs, beside two plain ways.",
-        "material, method, month_count, line_count, job_count, cost_error_gbp, mean_error_gbp, "
-        "covered_line_ratio, covered_job_ratio",
-        blank="covered_job_ratio",
+        "How near the suggestions would have come on past jobs, beside other ways of allowing.",
+        "material, method, month_count, line_count, job_count, pinball_ratio, "
+        "suggested_pinball_ratio, priced_line_count, cost_error_gbp, suggested_error_gbp, "
+        "mean_error_gbp, covered_line_ratio, covered_job_ratio",
+        blank="cost_error_gbp, suggested_error_gbp, mean_error_gbp, covered_job_ratio",
     ),
     "result.count_test": _table(
         "The difference between counts and papers, held against counting error.",

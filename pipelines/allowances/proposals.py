@@ -2,6 +2,7 @@
 
 import polars as pl
 
+from pipelines.allowances.guard import QUANTITY_DIGITS, RATIO_DIGITS, Standing, hold_against
 from pipelines.allowances.job_sizes import KEY, size_jobs
 from pipelines.allowances.sentences import write_sentence
 from pipelines.calibration.fits import Fits
@@ -11,16 +12,18 @@ from schemas.frames import shape_of
 SPECIFIED_KINDS = frozenset({"resin", "topcoat", "mat", "board", "adhesive", "bandage", "fixing"})
 """Kinds whose base is what the roof is specified to hold: using less is never a saving."""
 
-QUANTITY_DIGITS = 3
-RATIO_DIGITS = 4
-
 BELOW_SOUND = (
     "below what a sound roof holds: {} {} would be charged on a job that needs {}; "
     "look at how these jobs were booked"
 )
 
 
-def suggest(fits: Fits, use_lines: pl.DataFrame, held_back: pl.DataFrame) -> pl.DataFrame:
+def suggest(
+    fits: Fits,
+    use_lines: pl.DataFrame,
+    held_back: pl.DataFrame,
+    standing: Standing | None = None,
+) -> pl.DataFrame:
     """
     Turn fits into suggested allowances.
 
@@ -34,13 +37,17 @@ def suggest(fits: Fits, use_lines: pl.DataFrame, held_back: pl.DataFrame) -> pl.
             least_quantity of a sound roof where it is known.
         held_back: lines set aside from learning: material, job_type, held_back_count, and
             copied_count where it is known.
+        standing: what is in force, and how the suggestions did on past jobs beside it; None:
+            nothing is in force.
 
     Returns:
         One row per material of a fitted kind and job type, shaped as `result.proposal`, sorted
         by both. Figures on a job of usual size stand at the median base of the type, or of the
         material where the type has no job. A row that is not offered says why in words. It is
-        not offered where too few jobs speak, or where a job of the sizes on record would be
-        charged less than the roof is specified to hold.
+        not offered where too few jobs speak, where a job of the sizes on record would be
+        charged less than the roof is specified to hold, or where what is in force does as well
+        (`hold_against`). The full figures are what the jobs point to, the suggested ones the
+        step towards it; both are the same where no step is held.
 
     """
     fitted = use_lines.filter(pl.col("kind").is_in(FITTED_KINDS))
@@ -53,6 +60,7 @@ def suggest(fits: Fits, use_lines: pl.DataFrame, held_back: pl.DataFrame) -> pl.
         .join(_count_whole_packs(fitted), on=KEY, how="left")
         .pipe(_fill_counts)
         .with_columns(_ratios())
+        .pipe(hold_against, standing)
         .with_columns(_quantities())
         .with_columns(why_not=_why_not())
         .with_columns(is_offered=pl.col("why_not").is_null())
@@ -81,9 +89,12 @@ def _ratios() -> list[pl.Expr]:
     price = _round_ratio(pooled + pl.col("mean_error_ratio"))
     load = pl.max_horizontal(_round_ratio(pooled + pl.col("error_ratio")), price)
     return [
-        pl.col("fitted_fixed_loss").round(QUANTITY_DIGITS).alias("suggested_fixed_loss"),
-        price.alias("suggested_price_ratio"),
-        load.alias("suggested_load_ratio"),
+        pl.when(pl.col("kind").is_in(SPECIFIED_KINDS))
+        .then(pl.max_horizontal("largest_base_quantity", "largest_least_quantity"))
+        .alias("least_charge"),
+        pl.col("fitted_fixed_loss").round(QUANTITY_DIGITS).alias("full_fixed_loss"),
+        price.alias("full_price_ratio"),
+        load.alias("full_load_ratio"),
         _round_ratio(pooled + _spread() * pl.col("low_error_ratio")).alias("low_ratio"),
         _round_ratio(pooled + _spread() * pl.col("high_error_ratio")).alias("high_ratio"),
     ]
@@ -102,27 +113,28 @@ def _round_ratio(ratio: pl.Expr) -> pl.Expr:
 
 def _quantities() -> list[pl.Expr]:
     typical, largest = pl.col("typical_base_quantity"), pl.col("largest_base_quantity")
-    price = pl.col("suggested_price_ratio")
     return [
-        _use_at(typical, price).alias("charged_quantity"),
-        _use_at(typical, pl.col("suggested_load_ratio")).alias("loaded_quantity"),
-        _use_at(largest, price).alias("charged_on_largest"),
+        _use_at(typical, "suggested", "price").alias("charged_quantity"),
+        _use_at(typical, "suggested", "load").alias("loaded_quantity"),
+        _use_at(typical, "full", "price").alias("charged_in_full"),
+        _use_at(typical, "full", "load").alias("loaded_in_full"),
+        _use_at(largest, "suggested", "price").alias("charged_on_largest"),
     ]
 
 
-def _use_at(base: pl.Expr, ratio: pl.Expr) -> pl.Expr:
-    return (base + pl.col("suggested_fixed_loss") + ratio * base).round(QUANTITY_DIGITS)
+def _use_at(base: pl.Expr, which: str, ratio: str) -> pl.Expr:
+    on_base = pl.col(f"{which}_{ratio}_ratio") * base
+    return (base + pl.col(f"{which}_fixed_loss") + on_base).round(QUANTITY_DIGITS)
 
 
 def _why_not() -> pl.Expr:
     # the largest job decides: the loss per job weighs least there
-    specified = pl.col("kind").is_in(SPECIFIED_KINDS)
-    needed = pl.max_horizontal("largest_base_quantity", "largest_least_quantity")
-    short = pl.col("charged_on_largest") < needed
-    below = pl.format(BELOW_SOUND, "charged_on_largest", "base_unit", needed)
+    short = pl.col("charged_on_largest") < pl.col("least_charge")
+    below = pl.format(BELOW_SOUND, "charged_on_largest", "base_unit", "least_charge")
     return (
         pl.when(pl.col("suggested_price_ratio").is_null())
         .then(pl.col("note"))
-        .when(specified & short)
+        .when(short)
         .then(below)
+        .otherwise(pl.col("why_keep"))
     )

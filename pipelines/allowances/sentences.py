@@ -15,6 +15,8 @@ TENTHS = 10
 FEW_TYPE_JOBS = 3
 OFTEN_SHORT = 0.25
 SMALL_BASE = 10
+_STEPS = "A decided allowance moves by three in a hundred a month"
+_AT_ONCE = "Set your own figures to go there at once."
 
 
 def write_sentence(row: Mapping[str, Any]) -> str | None:
@@ -23,7 +25,8 @@ def write_sentence(row: Mapping[str, Any]) -> str | None:
 
     Args:
         row: a row of `result.proposal` with own_ratio, trust_ratio, others_ratio,
-            mean_error_ratio, line_count, load_share_ratio, is_thin beside it.
+            mean_error_ratio, line_count, load_share_ratio, is_thin, capped_count,
+            charged_in_full, loaded_in_full beside it.
 
     Returns:
         Sentences on a job of the usual size, in base units; None where nothing is fitted. Every
@@ -60,9 +63,12 @@ def _say_lean(row: Mapping[str, Any]) -> str:
 
 
 def _say_charge(row: Mapping[str, Any]) -> str:
-    charged = f"{_show(row, row['charged_quantity'])}{_odd_jobs(row)}"
+    charged = f"{_show(row, row['charged_in_full'])}{_odd_jobs(row)}"
     if row["why_not"]:
         return f"which comes to {charged}. Not suggested: {row['why_not']}."
+    if row["is_step_limited"]:
+        step = _show(row, row["charged_quantity"])
+        return f"which comes to {charged}. {_STEPS}, so {step} is suggested to charge for now."
     return f"so {charged} is suggested to charge."
 
 
@@ -80,7 +86,11 @@ def _say_spread(row: Mapping[str, Any]) -> str:
 
 
 def _say_load(row: Mapping[str, Any]) -> str:
-    loaded, share = _show(row, row["loaded_quantity"]), row["load_share_ratio"]
+    loaded, share = _show(row, row["loaded_in_full"]), row["load_share_ratio"]
+    if row["is_step_limited"]:
+        return (
+            f"{_show(row, row['loaded_quantity'])} to load for now, {loaded} in the end. {_AT_ONCE}"
+        )
     if rank_of_share(row["line_count"], share) > row["line_count"]:
         return (
             f"{loaded} loaded is what the worst of your {row['line_count']} jobs calls for; they "
@@ -105,6 +115,8 @@ def _say_limits(row: Mapping[str, Any]) -> list[str]:
         limits.append(f"Too few {row['job_type']} jobs to say much of their own.")
     if row["is_thin"]:
         limits.append(f"Only {row['line_count']} jobs with {row['material']} so far: a start.")
+    if row["capped_count"]:
+        limits.append(_say_odd(row["capped_count"], row["material"]))
     if row["held_back_count"]:
         limits.append(_say_held_back(row["held_back_count"], row["copied_count"]))
     if row["whole_pack_count"]:
@@ -127,6 +139,11 @@ def _say_whole_packs(count: int) -> str:
     return f"{count} lines are in whole packs and count less."
 
 
+def _say_odd(count: int, material: str) -> str:
+    jobs = "One odd job" if count == 1 else f"{count} odd jobs"
+    return f"{jobs} with {material} {'was' if count == 1 else 'were'} given less weight."
+
+
 def _count_jobs(row: Mapping[str, Any]) -> str:
     count = row["job_count"]
     return f"{count} {row['job_type']} {'job' if count == 1 else 'jobs'}"
@@ -134,7 +151,7 @@ def _count_jobs(row: Mapping[str, Any]) -> str:
 
 def _show_use(row: Mapping[str, Any], ratio: float) -> str:
     base = row["typical_base_quantity"]
-    return _show(row, base + row["suggested_fixed_loss"] + ratio * base)
+    return _show(row, base + row["full_fixed_loss"] + ratio * base)
 
 
 def _show(row: Mapping[str, Any], quantity: float) -> str:

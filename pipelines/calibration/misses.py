@@ -43,3 +43,11 @@ def miss_at_share(misses: Floats, weights: Floats, share: float) -> float:
     wanted = share * (reached[-1] + reached[-1] / len(misses))
     rank = int(np.searchsorted(reached, wanted - ROUNDING * reached[-1] / len(misses)))
     return float(misses[order[min(rank, len(misses) - 1)]])
+
+
+def share_needed(misses: Floats, weights: Floats) -> Floats:
+    """Give, for each miss, the share above which `miss_at_share` is no less than it."""
+    order = np.argsort(misses, kind="stable")
+    reached = np.concatenate([[0.0], np.cumsum(weights[order])])
+    place = np.searchsorted(misses[order], misses, side="left")
+    return np.asarray(reached[place] / (reached[-1] + reached[-1] / len(misses)))

@@ -5,6 +5,7 @@ from typing import Any
 
 import polars as pl
 
+from pipelines.month.allowance_sums import read_sums
 from pipelines.month.folder import open_folder
 from pipelines.warehouse.connection import open_for_reading
 from pipelines.warehouse.tables import fetch
@@ -22,18 +23,21 @@ def read_allowances(root: Path, material: str | None = None) -> pl.DataFrame:
     Columns: material, job_type, base_unit, job_count, allowed_rate, rate_label, suggested_rate,
     how (decided, as quoted), in_force_from, in_force_fixed_loss, in_force_price_ratio,
     in_force_load_ratio, suggested_fixed_loss, suggested_price_ratio, suggested_load_ratio,
-    is_offered, `says` (in force beside suggested in words), `reason`, and `by_size` (what it comes
-    to on roofs of four sizes, in words, or null).
+    is_offered, `says` (in force beside suggested in words), `reason`, `by_size` (what it comes
+    to on roofs of four sizes, in words, or null) and `sums` (the figures behind it, as `read_sums`
+    gives them).
     """
     with open_for_reading(open_folder(root).warehouse) as published:
         suggestions = fetch(published, "page.suggestion")
         rates = fetch(published, "page.allowance")
         standing = fetch(published, "page.decision", [*_KEYS, *_IN_FORCE])
         sizes = _say_sizes(fetch(published, "page.suggestion_by_size"))
+        sums = read_sums(published)
     rates = rates.select(*_KEYS, "rate_label", "allowed_rate", "suggested_rate")
     rows = suggestions.join(rates, on=_KEYS, how="left", maintain_order="left")
     rows = rows.join(standing, on=_KEYS, how="left", maintain_order="left")
-    rows = rows.join(sizes, on=_KEYS, how="left", maintain_order="left")
+    for beside in (sizes, sums):
+        rows = rows.join(beside, on=_KEYS, how="left", maintain_order="left")
     if material is not None:
         rows = rows.filter(pl.col("material") == material)
     says = [_says(row) for row in rows.iter_rows(named=True)]
@@ -52,6 +56,7 @@ def read_allowances(root: Path, material: str | None = None) -> pl.DataFrame:
         pl.Series("says", says, dtype=pl.String),
         pl.coalesce("why_not", "sentence", pl.lit("")).alias("reason"),
         "by_size",
+        "sums",
     )
 
 
@@ -82,7 +87,8 @@ def _says(row: dict[str, Any]) -> str:
     if not row["is_offered"]:
         return f"{standing}; nothing is suggested"
     suggested = _rate(row["suggested_rate"], row)
-    return f"{standing}; your jobs suggest {suggested} ({_as_decided(row, 'suggested')})"
+    step = ", of which the step for now is" if row["sums"]["is_step_limited"] else ""
+    return f"{standing}; your jobs suggest {suggested}{step} ({_as_decided(row, 'suggested')})"
 
 
 def _in_force(row: dict[str, Any]) -> str:

@@ -8,6 +8,7 @@ from typing import Any
 import polars as pl
 
 from pipelines.estimating.laminate import laminate
+from pipelines.setting_load import Load
 from pipelines.settings import LayUp, Settings
 from schemas.frames import shape_of
 from schemas.units import (
@@ -46,6 +47,7 @@ def tabulate_settings(settings: Settings, as_of: date) -> dict[str, pl.DataFrame
         ],
         "setting.kind_default": _kind_defaults(),
         "setting.counting": [asdict(settings.counting)],
+        "setting.load": [_load(settings.load)],
     }
     return {name: pl.DataFrame(found, schema=shape_of(name)) for name, found in rows.items()}
 
@@ -59,9 +61,18 @@ def _firm(settings: Settings, as_of: date) -> dict[str, Any]:
         "yard": settings.yard,
         "labour_day_gbp": settings.labour_day_gbp,
         "left_aim_ratio": settings.left_aim_ratio,
-        "load_share_ratio": settings.load_share,
+        "load_share_ratio": settings.load.load_share,
         "carriage": settings.carriage,
         "reuse_share_ratio": settings.reuse_share,
+    }
+
+
+def _load(load: Load) -> dict[str, Any]:
+    share, surplus = load.second_trip_share, load.surplus_ratio
+    return {
+        "second_trip_share_ratio": None if share is None else float(share),
+        "trip_gbp": load.trip_gbp,
+        "surplus_ratio": None if surplus is None else float(surplus),
     }
 
 

@@ -6,12 +6,13 @@ from functools import partial
 
 import polars as pl
 
+from pipelines.allowances.guard import Standing
 from pipelines.allowances.proposals import suggest
-from pipelines.allowances.scores import score_suggestions
 from pipelines.calibration.drift import fade_before, watch_use
 from pipelines.calibration.fits import Fits, fit_all
 from pipelines.calibration.gates import find_slips
 from pipelines.calibration.readings import weigh_readings
+from pipelines.month.allowance_stages import list_allowance_stages
 from pipelines.month.closings import list_closing_stages
 from pipelines.month.cutting_stages import list_cutting_stages
 from pipelines.month.graph import Frames, Stage
@@ -50,6 +51,7 @@ def list_stages(
             lambda _: judge_receipts(receipts, settings, as_of),
         ),
         *list_cutting_stages(),
+        *list_allowance_stages(),
         *_learning_stages(),
         *list_stock_stages(),
         *list_closing_stages(receipts, partial(list_stages, settings, as_of)),
@@ -75,23 +77,31 @@ def _learning_stages() -> tuple[Stage, ...]:
         Stage(
             "fits",
             "learning from finished jobs",
-            ("learn.use_line", "setting.firm", "setting.job_type", "result.drift"),
+            (
+                "learn.use_line",
+                "result.load_setting",
+                "result.drift",
+                "setting.firm",
+                "setting.job_type",
+            ),
             ("result.fit", "result.fit_rate"),
             _fit,
         ),
         Stage(
             "suggestions",
             "suggesting allowances",
-            ("learn.use_line", "learn.held_back", "ledger.jobs", "result.fit", "result.fit_rate"),
+            (
+                "learn.use_line",
+                "learn.held_back",
+                "ledger.jobs",
+                "result.fit",
+                "result.fit_rate",
+                "result.tried_line",
+                "result.allowance_in_force",
+                "setting.firm",
+            ),
             ("result.proposal",),
             _suggest,
-        ),
-        Stage(
-            "scores",
-            "trying the suggestions on past jobs",
-            ("learn.use_line", "setting.firm", "setting.job_type", "stock.price_step"),
-            ("result.score",),
-            _score,
         ),
     )
 
@@ -109,8 +119,9 @@ def _watch_use(read: Frames) -> Frames:
 def _fit(read: Frames) -> Frames:
     firm = read["setting.firm"].row(0, named=True)
     job_types = read["setting.job_type"]["job_type"].to_list()
+    load_share = read["result.load_setting"].row(0, named=True)["load_share_ratio"]
     lines = fade_before(weigh_readings(read["learn.use_line"]), read["result.drift"])
-    fits = fit_all(lines, firm["load_share_ratio"], job_types, firm["month_end_on"])
+    fits = fit_all(lines, load_share, job_types, firm["month_end_on"])
     return {"result.fit": fits.fit, "result.fit_rate": fits.fit_rate}
 
 
@@ -128,16 +139,9 @@ def _suggest(read: Frames) -> Mapping[str, pl.DataFrame]:
             copied_count=pl.col("is_copied").sum().cast(pl.Int64),
         )
     )
-    return {"result.proposal": suggest(fits, read["learn.use_line"], held_back)}
-
-
-def _score(read: Frames) -> Frames:
-    firm = read["setting.firm"].row(0, named=True)
-    scores = score_suggestions(
-        weigh_readings(read["learn.use_line"]),
-        read["stock.price_step"],
-        firm["month_end_on"],
-        firm["load_share_ratio"],
-        read["setting.job_type"]["job_type"].to_list(),
+    standing = Standing(
+        read["result.allowance_in_force"],
+        read["result.tried_line"],
+        read["setting.firm"].row(0, named=True)["as_of"],
     )
-    return {"result.score": scores}
+    return {"result.proposal": suggest(fits, read["learn.use_line"], held_back, standing)}

@@ -3,8 +3,9 @@
 -- Grain:     one row per material, job_type
 -- Reads:     comparison.allowed_by_job_type, result.proposal, result.fit,
 --            result.allowance_in_force, stock.price_in_force
--- Units:     rates as rate_label says. Suggested: (base + fixed loss + price ratio x base) summed
---            over the last twelve months' jobs, over their size. low and high: suggested -/+ half
+-- Units:     rates as rate_label says. Suggested: what the jobs point to, whether or not it is gone
+--            to in steps, (base + fixed loss + price ratio x base) summed over the last twelve
+--            months' jobs, over their size. low and high: suggested -/+ half
 --            of the span that eight jobs in ten lie in, over the root of the type's number of jobs.
 --            is_off: offered, three jobs or more, and what is allowed lies outside low to high.
 --            allowed_rate: the charge decided on, in the same way; what the jobs were allowed where
@@ -32,8 +33,8 @@ compared AS (
             ELSE lately.allowed_rate
         END AS allowed_rate,
         (
-            lately.base_quantity * (1 + proposal.suggested_price_ratio)
-            + lately.job_count * proposal.suggested_fixed_loss
+            lately.base_quantity * (1 + proposal.full_price_ratio)
+            + lately.job_count * proposal.full_fixed_loss
         ) / lately.size AS suggested_rate,
         CASE
             WHEN proposal.job_count > 0

@@ -66,7 +66,7 @@ def test_the_fit_of_resin_solves_its_normal_equations(ask, papers, lines, faded_
 
 def test_a_suggestion_is_the_fit_with_its_miss_at_the_share_asked(ask, papers, lines, faded_before):
     suggested = ask(
-        "SELECT job_type, suggested_fixed_loss, suggested_price_ratio, suggested_load_ratio "
+        "SELECT job_type, full_fixed_loss, full_price_ratio, full_load_ratio "
         "FROM result.proposal WHERE material = 'resin'"
     )
     by_hand = fit(list(lines.values()), papers.settings["load_share"], MONTH_END_ON, faded_before)

@@ -6,11 +6,11 @@ Dyestuff, penicillin: Davies and Goldsmith (eds), Statistical Methods in Researc
 Davies and Goldsmith 1972; sleepstudy: Belenky et al., J. Sleep Research 12, 2003. The numbers are
 facts as published with R's lme4 (the package is GPL; none of its code or text is here). Answers
 are lme4 1.1-31's, REML: 1e-6 against closed forms of balanced data, 1e-4 against its optimiser.
-AtmWtAg and SmLs07: NIST/ITL Statistical Reference Datasets, public domain, certified F statistics.
-Eight schools: Rubin 1981; answers of R metafor 3.8-1 with the spread set to 10. Vaccine trials:
-Colditz et al., JAMA 271 (1994) 698-702; Paule-Mandel answers of the same. Batting: Efron and
-Morris, JASA 70 (1975) 311-319; the shrunk averages to 3 digits match Scientific American 236
-(1977), from memory.
+AtmWtAg, SiRstv, SmLs01 and SmLs07: NIST/ITL Statistical Reference Datasets, public domain,
+certified F statistics. Eight schools: Rubin 1981; answers of R metafor 3.8-1 with the spread set
+to 10. Vaccine trials: Colditz et al., JAMA 271 (1994) 698-702; Paule-Mandel answers of the same.
+Batting: Efron and Morris, JASA 70 (1975) 311-319; the shrunk averages to 3 digits match Scientific
+American 236 (1977), from memory.
 """
 
 from collections.abc import Sequence
@@ -372,6 +372,14 @@ REACTIONS = (
     ),
 )
 
+RESISTIVITY = (
+    (196.3052, 196.1240, 196.1890, 196.2569, 196.3403),
+    (196.3042, 196.3825, 196.1669, 196.3257, 196.0422),
+    (196.1303, 196.2005, 196.2889, 196.0343, 196.1811),
+    (196.2795, 196.1748, 196.1494, 196.1485, 195.9885),
+    (196.2119, 196.1051, 196.1850, 196.0052, 196.2090),
+)
+
 TRIALS = (
     (4, 119, 11, 128),
     (6, 300, 29, 274),
@@ -503,10 +511,23 @@ def test_atomic_weight_of_silver() -> None:
     assert f_statistic(SILVER) == pytest.approx(15.9467335677930, rel=1e-8)
 
 
-def test_thirteen_leading_digits_alike() -> None:
-    large = [[tenths / 10 for tenths in row] for row in TENTHS_BEYOND_1E12]
+def test_resistivity_of_silicon() -> None:
+    assert f_statistic(RESISTIVITY) == pytest.approx(1.18046237440255, rel=1e-9)
 
-    assert f_statistic(large, 1e12) == pytest.approx(21, rel=1e-3)
+
+@pytest.mark.parametrize(("start", "tolerance"), [(1, 1e-9), (1e12, 1e-3)])
+def test_one_and_thirteen_leading_digits_alike(start: float, tolerance: float) -> None:
+    parts = [[tenths / 10 for tenths in row] for row in TENTHS_BEYOND_1E12]
+
+    assert f_statistic(parts, start) == pytest.approx(21, rel=tolerance)
+
+
+def test_the_trust_in_a_dyestuff_batch() -> None:
+    yields, batch = one_way(YIELDS)
+    ratio = find_likeliest(lay(yields, batch), yields - 1500)[0]
+
+    # 1 - 2451.25 / 11271.5, of the published mean squares; five yields a batch
+    assert 5 / (5 + ratio**-2) == pytest.approx(0.782526727, rel=1e-6)
 
 
 def paule_mandel(effects: Floats, variances: Floats) -> float:

@@ -9,9 +9,12 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 from polars.testing import assert_frame_equal
 
+from pipelines.allowances.proposals import suggest
 from pipelines.calibration.fits import fit_all
 from pipelines.calibration.material_fit import MaterialFit, fit_material
-from pipelines.calibration.pooling import group_jobs, pool
+from pipelines.calibration.misses import miss_at_share, share_needed
+from pipelines.calibration.mixed_model import lay_out, solve
+from pipelines.calibration.pooling import SPREAD_RATIOS, group_jobs, lever, pool
 
 TYPES = ("bay", "dormer", "garage")
 
@@ -187,3 +190,136 @@ def test_a_type_whose_jobs_count_more_is_never_trusted_less(
 
     trusts = [rate.trust_ratio for rate in rates]
     assert trusts == sorted(trusts)
+
+
+def columns(given_jobs: list[tuple[float, float, str]]) -> tuple[np.ndarray, ...]:
+    """Lay out sizes, ratios and positions of the job types."""
+    size = np.array([20 / base for base, _, _ in given_jobs])
+    ratio = np.array([ratio for _, ratio, _ in given_jobs])
+    return size, ratio, np.array([TYPES.index(kind) for _, _, kind in given_jobs])
+
+
+@given(given_jobs=jobs, spread_ratio=st.sampled_from(SPREAD_RATIOS.tolist()))
+@few
+def test_every_job_twice_leaves_own_means_and_trusts_no_type_less(
+    given_jobs: list[tuple[float, float, str]], spread_ratio: float
+) -> None:
+    _, ratio, group = columns(given_jobs)
+
+    def split(times: int) -> tuple[np.ndarray, np.ndarray]:
+        count = np.bincount(np.tile(group, times), minlength=3)
+        design = lay_out(
+            np.ones((1, times * len(ratio))),
+            [np.tile(group, times)],
+            [3],
+            np.ones(times * len(ratio)),
+            times * len(ratio),
+        )
+        found = solve(design, np.tile(ratio, times), np.array([[spread_ratio]])).estimate[0]
+        trust = count / (count + spread_ratio**-2)
+        with_jobs = count > 0
+        return trust, (found[0] + found[1:][with_jobs] / trust[with_jobs])
+
+    (once_trust, once_own), (twice_trust, twice_own) = split(1), split(2)
+
+    assert (twice_trust >= once_trust).all()
+    assert twice_own == pytest.approx(once_own, abs=1e-9)
+
+
+@given(given_jobs=jobs, at=st.integers(0, 7), more=st.floats(0, 2))
+@few
+def test_more_used_on_a_job_never_lowers_a_rate_where_all_jobs_are_of_one_size(
+    given_jobs: list[tuple[float, float, str]], at: int, more: float
+) -> None:
+    _, ratio, group = columns(given_jobs)
+    ones = np.ones_like(ratio)
+    design = group_jobs(ones, group, 3, ones, ones).design
+    raised = ratio + more * (np.arange(len(ratio)) == at)
+
+    before, after = (
+        solve(design, measure, SPREAD_RATIOS[:, None]).estimate for measure in (ratio, raised)
+    )
+
+    rates_before, rates_after = (found[:, :1] + found[:, 1:] for found in (before, after))
+    assert (rates_after >= rates_before - 1e-9).all()
+
+
+@given(given_jobs=jobs)
+@few
+def test_more_used_on_a_job_never_lowers_what_is_fitted_to_it_nor_by_more(
+    given_jobs: list[tuple[float, float, str]],
+) -> None:
+    size, ratio, group = columns(given_jobs)
+    ones = np.ones_like(ratio)
+    grouped = group_jobs(size, group, 3, ones, ones)
+
+    own_change = lever(grouped, pool(ratio, grouped))
+
+    assert (own_change >= -1e-9).all()
+    assert (own_change <= 1 + 1e-9).all()
+
+
+weighted = st.lists(st.tuples(st.floats(-1, 3), st.floats(0.05, 1)), min_size=1, max_size=40)
+
+
+@given(pairs=weighted, at=st.integers(0, 39), more=st.floats(0, 5), share=st.floats(0.05, 0.98))
+@few
+def test_a_larger_miss_never_lowers_the_load(
+    pairs: list[tuple[float, float]], at: int, more: float, share: float
+) -> None:
+    misses, weights = np.array(pairs).T
+    raised = misses + more * (np.arange(len(misses)) == at % len(misses))
+
+    assert miss_at_share(raised, weights, share) >= miss_at_share(misses, weights, share)
+
+
+@given(pairs=weighted, share=st.floats(0.05, 0.98))
+@few
+def test_a_load_holds_just_the_misses_that_need_a_smaller_share(
+    pairs: list[tuple[float, float]], share: float
+) -> None:
+    misses, weights = np.array(pairs).T
+    needed = share_needed(misses, weights)
+    assume(np.abs(needed - share).min() > 1e-6)
+
+    held = misses <= miss_at_share(misses, weights, share)
+
+    assert (held == (needed < share)).all()
+
+
+wide = st.lists(
+    st.tuples(st.floats(2, 80), st.floats(-1, 3), st.sampled_from(TYPES)), min_size=8, max_size=25
+)
+
+
+@given(given_jobs=wide, share=st.floats(0.5, 0.98))
+@few
+def test_no_job_on_record_would_be_loaded_less_than_nothing(
+    given_jobs: list[tuple[float, float, str]], share: float
+) -> None:
+    found = fit(lines(given_jobs), share)
+    rates = pooled(found)
+
+    loads = [
+        base + found.fixed_loss + (rates[kind] + found.error_ratio) * base
+        for base, _, kind in given_jobs
+    ]
+    assert min(loads) >= -1e-9
+
+
+@given(given_jobs=jobs, held_count=st.integers(1, 9))
+@few
+def test_a_line_set_aside_changes_a_count_and_nothing_else(
+    given_jobs: list[tuple[float, float, str]], held_count: int
+) -> None:
+    use_lines = lines(given_jobs)
+    fits = fit_all(use_lines, 0.85)
+    rows = [("laminating resin", kind, held_count) for kind in TYPES]
+    held_back = pl.DataFrame(rows, ["material", "job_type", "held_back_count"], orient="row")
+
+    without, beside = (suggest(fits, use_lines, held) for held in (held_back.clear(), held_back))
+
+    figures = pl.exclude("held_back_count", "sentence")
+    assert_frame_equal(without.select(figures), beside.select(figures))
+    assert set(beside["held_back_count"]) == {held_count}
+    assert set(without["held_back_count"]) == {0}

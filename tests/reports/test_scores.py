@@ -10,10 +10,28 @@ NO_BREAK = "\u00a0"
 
 def section(*errors_of_all: float):
     rows = [
-        ("all", True, 12, 262, 96, *errors_of_all, -0.4, -3.1, 0.84, 0.41),
-        ("resin", False, 12, 96, 96, *errors_of_all, -2.1, -6.6, 0.71, None),
+        ("all", True, 12, 262, 96, *cells(errors_of_all, 250), -0.4, -3.1, 0.84, 0.41),
+        ("resin", False, 12, 96, 96, *cells(errors_of_all, 96), -2.1, -6.6, 0.71, None),
     ]
-    return scores.make_section({"page.score": frame_of("page.score", rows)})
+    return scores.make_section(
+        {
+            "page.score": frame_of("page.score", rows),
+            "page.score_way": frame_of("page.score_way", WAYS),
+            "page.load_setting": frame_of("page.load_setting", []),
+        }
+    )
+
+
+def cells(errors: tuple[float, ...], allowed_line_count: int) -> tuple[float, ...]:
+    """Lay out the errors as suggested, as allowed and beside it, a tenth on top, one ratio."""
+    suggested, tenth, ratio = errors
+    return (suggested, allowed_line_count, 1405.2, 901.4, tenth, ratio)
+
+
+WAYS = [
+    ("as suggested", 262, 0.0412, 0.0412, 940.1, 0.84, 0.41),
+    ("as allowed", 250, 0.0884, 0.0408, None, 0.47, 0.01),
+]
 
 
 @pytest.mark.parametrize(
@@ -54,7 +72,31 @@ def test_how_often_the_load_lasted_is_said_of_a_material_and_of_everything():
 
 
 def test_without_a_month_that_could_be_tried_it_says_what_is_missing():
-    found = scores.make_section({"page.score": frame_of("page.score", [])})
+    found = scores.make_section(
+        {name: frame_of(name, []) for name in ("page.score", "page.score_way", "page.load_setting")}
+    )
 
     assert found.finding.startswith("We cannot say yet: ")
     assert found.figure is None
+
+
+def test_what_was_allowed_then_is_held_against_the_suggestions_on_the_same_lines():
+    found = section(940.1, 1310.4, 1182.2)
+
+    notes = " ".join(found.notes).replace(NO_BREAK, " ")
+    assert (
+        "On the 250 lines where we know what you allowed then, that missed by £1,405, the "
+        "suggestions by £901." in notes
+    )
+    of_all, resin = found.figure.twin.rows
+    assert (of_all[3], resin[3]) == ("", "£1,405")
+
+
+def test_every_way_stands_in_the_folded_table_without_pounds_where_nothing_has_a_price():
+    (table,) = section(940.1, 1310.4, 1182.2).folded
+
+    said = [tuple(cell.replace(NO_BREAK, " ") for cell in row) for row in table.rows]
+    assert said == [
+        ("as suggested", "262 lines", "£940", "4.1", "4.1", "84 in 100", "41 in 100"),
+        ("as you allowed then", "250 lines", "", "8.8", "4.1", "47 in 100", "1 in 100"),
+    ]

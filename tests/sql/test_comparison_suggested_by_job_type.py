@@ -22,7 +22,7 @@ def lately(allowed_rate):
 
 def proposal(job_count, is_offered):
     return f"""
-        material | job_type | job_count | suggested_fixed_loss | suggested_price_ratio | is_offered
+        material | job_type | job_count | full_fixed_loss | full_price_ratio | is_offered
         ---------+----------+-----------+----------------------+-----------------------+-----------
         resin    | garage   | {job_count} | 1.5                | 0.20                  | {is_offered}
     """

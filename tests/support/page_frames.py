@@ -67,8 +67,14 @@ _COLUMNS = {
     "page.drift": "material s, since_month d, signal_on d, miss_ratio f, sentence s, "
     "is_rising b, is_acted_on b, is_lately b",
     "page.score": "material s, is_all b, month_count i, line_count i, job_count i, "
-    "suggested_error_gbp m, tenth_error_gbp m, ratio_error_gbp m, suggested_beyond_gbp m, "
-    "tenth_beyond_gbp m, covered_line_ratio f, covered_job_ratio f",
+    "suggested_error_gbp m, allowed_line_count i, allowed_error_gbp m, "
+    "suggested_beside_allowed_gbp m, tenth_error_gbp m, ratio_error_gbp m, "
+    "suggested_beyond_gbp m, tenth_beyond_gbp m, covered_line_ratio f, covered_job_ratio f",
+    "page.load_setting": "load_basis s, load_share_ratio f, second_trip_share_ratio f, "
+    "covered_job_ratio f, job_count i, mean_cost_gbp f, told_job_count i, trip_job_count i, "
+    "ran_short_of s, short_job_count i",
+    "page.score_way": "method s, line_count i, pinball_ratio f, suggested_pinball_ratio f, "
+    "cost_error_gbp m, covered_line_ratio f, covered_job_ratio f",
     "page.decision": "material s, job_type s, base_unit s, decided_on d, suggested_fixed_loss f, "
     "suggested_price_ratio f, suggested_load_ratio f, how s, in_force_from d, "
     "in_force_fixed_loss f, in_force_price_ratio f, in_force_load_ratio f, is_offered b, "
@@ -464,10 +470,23 @@ def _estimator_rows() -> dict[str, list[tuple[Any, ...]]]:
              True, True, True),
         ],
         "page.score": [
-            ("all", True, 12, 262, 96, 940.1, 1310.4, 1182.2, -0.4, -3.1, 0.84, 0.41),
-            ("resin", False, 12, 96, 96, 426.1, 790.7, 555.6, -2.1, -6.6, 0.71, None),
-            ("light grey topcoat", False, 12, 70, 70, 372.2, 323.1, 480.4, 0.9, 1.0, 0.93, None),
-            ("450 mat", False, 12, 96, 96, 141.8, 196.6, 146.2, 0.2, -1.9, 0.9, None),
+            ("all", True, 12, 262, 96, 940.1, 250, 1402.5, 901.3, 1310.4, 1182.2, -0.4, -3.1,
+             0.84, 0.41),
+            ("resin", False, 12, 96, 96, 426.1, 96, 810.2, 426.1, 790.7, 555.6, -2.1, -6.6, 0.71,
+             None),
+            ("light grey topcoat", False, 12, 70, 70, 372.2, 58, 380.0, 333.4, 323.1, 480.4, 0.9,
+             1.0, 0.93, None),
+            ("450 mat", False, 12, 96, 96, 141.8, 96, 212.3, 141.8, 196.6, 146.2, 0.2, -1.9, 0.9,
+             None),
+        ],
+        "page.load_setting": [
+            ("share of jobs with a second trip", 0.9731, 0.1, 0.912, 110, None, 84, 11, "resin", 6),
+        ],
+        "page.score_way": [
+            ("as suggested", 262, 0.041, 0.041, 940.1, 0.84, 0.41),
+            ("one ratio", 262, 0.073, 0.041, 1182.2, 0.58, 0.03),
+            ("as allowed", 250, 0.088, 0.042, 1402.5, 0.47, 0.01),
+            ("a tenth on top", 262, 0.092, 0.041, 1310.4, 0.53, 0.01),
         ],
         "page.decision": [
             ("resin", "dormer", "kg", AS_OF, 1.8, 0.04, 0.21, "decided", date(2026, 1, 5), 1.2, 0.1,

@@ -6,6 +6,7 @@ from typing import Any
 import polars as pl
 import pytest
 
+from pipelines.allowances.guard import Standing
 from pipelines.allowances.proposals import suggest
 from pipelines.calibration.fits import fit_all
 from schemas.tables import TABLES
@@ -44,10 +45,32 @@ def propose(
     load_share: float = 0.85,
     job_types: tuple[str, ...] = (),
     held_back: pl.DataFrame = NOTHING_HELD_BACK,
+    standing: Standing | None = None,
 ) -> list[dict[str, Any]]:
-    proposed = suggest(fit_all(use_lines, load_share, job_types), use_lines, held_back)
+    proposed = suggest(fit_all(use_lines, load_share, job_types), use_lines, held_back, standing)
     TABLES["result.proposal"].validate(proposed)
     return proposed.to_dicts()
+
+
+def decided(price_ratio: float, load_ratio: float, tried_count: int = 20) -> Standing:
+    """Say what is in force for garages, and that suggestions came nearer on so many jobs."""
+    in_force = {
+        "material": ["laminating resin"],
+        "job_type": ["garage"],
+        "how": ["decided"],
+        "in_force_from": [date(2025, 1, 2)],
+        "fixed_loss": [0.0],
+        "price_ratio": [price_ratio],
+        "load_ratio": [load_ratio],
+    }
+    tried = [
+        ("laminating resin", f"2024-{at:03}", date(2024, 5, 1), method, miss)
+        for at in range(tried_count)
+        for method, miss in (("as suggested", 0.01), ("as allowed", 0.02))
+    ]
+    names = ["material", "job_ref", "completed_on", "method", "pinball_ratio"]
+    lines_tried = pl.DataFrame(tried, schema=names, orient="row")
+    return Standing(pl.DataFrame(in_force), lines_tried, date(2025, 3, 31))
 
 
 def test_a_row_adds_up_from_its_own_figures() -> None:
@@ -203,3 +226,48 @@ def test_copies_and_whole_packs_are_counted_and_said() -> None:
         "3 lines were set aside, 2 of them only what was allowed, written once more. "
         "5 lines are in whole packs and count less."
     )
+
+
+def test_a_far_decision_is_left_in_steps_and_the_sentence_says_both() -> None:
+    even = [("garage", 20.0, 22.0), ("garage", 20.0, 23.0)] * 7
+
+    row = propose(lines(even), standing=decided(0.0, 0.0))[0]
+
+    # used .125 over the need; loaded .125 + .025 x 14 / 13 = .152, of which a step of .03 is .197
+    assert (row["is_offered"], row["is_step_limited"]) == (True, True)
+    assert row["charged_quantity"] == pytest.approx(20 * (1 + 0.125 * 0.197), abs=0.01)
+    assert row["loaded_quantity"] == pytest.approx(20.6)
+    assert (
+        "which comes to 22.5 kg. A decided allowance moves by three in a hundred a month, so "
+        "20.5 kg is suggested to charge for now." in row["sentence"]
+    )
+    assert (
+        "20.6 kg to load for now, 23.0 kg in the end. Set your own figures to go there at once."
+        in row["sentence"]
+    )
+
+
+@pytest.mark.parametrize(
+    ("standing", "says"),
+    [
+        (decided(0.125, 0.152), "less than half of one per cent away"),
+        (decided(0.1, 0.13, tried_count=19), "could be tried on 19 past jobs only"),
+    ],
+)
+def test_a_change_that_shows_nothing_is_kept_from_the_owner_with_its_reason(
+    standing: Standing, says: str
+) -> None:
+    even = [("garage", 20.0, 22.0), ("garage", 20.0, 23.0)] * 7
+
+    row = propose(lines(even), standing=standing)[0]
+
+    assert not row["is_offered"]
+    assert row["why_not"].startswith("keep what you allow, as ")
+    assert says in row["why_not"]
+    assert f"Not suggested: {row['why_not']}." in row["sentence"]
+
+
+def test_odd_jobs_given_less_weight_are_counted_in_the_sentence() -> None:
+    wild = propose(lines([*garages(24), ("garage", 50.0, 90.0)]))[0]
+
+    assert "One odd job with laminating resin was given less weight." in wild["sentence"]
