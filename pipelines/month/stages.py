@@ -52,13 +52,14 @@ def list_stages(
         ),
         *list_cutting_stages(),
         *list_allowance_stages(),
+        *_watching_stages(),
         *_learning_stages(),
         *list_stock_stages(),
         *list_closing_stages(receipts, partial(list_stages, settings, as_of)),
     )
 
 
-def _learning_stages() -> tuple[Stage, ...]:
+def _watching_stages() -> tuple[Stage, ...]:
     return (
         Stage(
             "gates",
@@ -74,6 +75,11 @@ def _learning_stages() -> tuple[Stage, ...]:
             ("result.drift",),
             _watch_use,
         ),
+    )
+
+
+def _learning_stages() -> tuple[Stage, ...]:
+    return (
         Stage(
             "fits",
             "learning from finished jobs",

@@ -10,6 +10,7 @@ from pipelines.warehouse.relations import make_relation, views
 from pipelines.warehouse.tables import append, create_tables
 
 FILE = {
+    "is_proved": False,
     "receipt_no": 1,
     "batch_no": 1,
     "file_name": "jobs.csv",
