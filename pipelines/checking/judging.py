@@ -15,6 +15,7 @@ from pipelines.checking.verdicts import Resolved
 from pipelines.checking.versions import ANSWERS, IN_ORDER, find_twins, resolve
 from pipelines.checking.withdrawals import refuse_unknown
 from pipelines.checking.wordings import name_lines, read_wordings
+from pipelines.receiving.row_texts import tell_rows
 from schemas.record import Record
 from schemas.records import JUDGED_IN_ORDER, RECORDS
 from schemas.units import BASE_UNIT_OF_KIND
@@ -77,7 +78,7 @@ def _judge_record(
     apply_rules(record, rows, known.items, findings)
     if record.name == "withdrawn":
         findings.reject(refuse_unknown(rows, known.held))
-    resolved = _resolve(record, rows, findings)
+    resolved = _resolve(record, rows, find_twins(numbered), findings)
     return JudgedRecord(
         _history(record, rows, resolved.kept),
         _outcomes(record, rows, findings, resolved.already_held),
@@ -93,8 +94,9 @@ def _rejects(
     dates = [name for name in record.columns if rows.schema[name] == pl.Date]
     names = [name for name in record.columns if name in received.columns]
     read = rows.select("row_id", *(pl.col(name).cast(pl.String) for name in dates))
+    faulty = received.filter(pl.col("row_id").is_in(findings.faulty()))
     faulty = (
-        received.filter(pl.col("row_id").is_in(findings.faulty()))
+        faulty.with_columns(tell_rows(faulty))
         .join(read, on="row_id", suffix="_read", maintain_order="left")
         .with_columns(
             pl.coalesce(f"{name}_read", name).alias(name) for name in set(dates) & {*names}
@@ -123,9 +125,10 @@ def _reader_repairs(rows: pl.DataFrame) -> Iterable[Repair]:
         yield from (Repair(row_id, *change) for change in json.loads(told))
 
 
-def _resolve(record: Record, rows: pl.DataFrame, findings: Findings) -> Resolved:
+def _resolve(
+    record: Record, rows: pl.DataFrame, twins: Mapping[int, int], findings: Findings
+) -> Resolved:
     """Resolve sound rows; again without those whose needed columns only rejected rows fill."""
-    twins = find_twins(rows)
     while True:
         sound = rows.filter(~pl.col("row_id").is_in(findings.faulty()))
         resolved = resolve(record, sound, twins)
