@@ -12,12 +12,11 @@ import polars as pl
 
 from pipelines.checking.entries import resolve_entries
 from pipelines.checking.keys import resolve_key
+from pipelines.checking.places import put_in_order
 from pipelines.checking.verdicts import Resolved, Row, rows_by_columns
 from pipelines.checking.whole_documents import resolve_whole
 from pipelines.receiving.row_texts import tell_rows
 from schemas.record import Record
-
-IN_ORDER = ("receipt_no", "sheet", "row_no", "part_no")
 
 
 def resolve(record: Record, rows: pl.DataFrame, twins: Mapping[int, int]) -> Resolved:
@@ -67,8 +66,7 @@ def _list_sheets(rows: pl.DataFrame) -> pl.DataFrame:
     alike = sheets.filter(pl.col("len").is_duplicated())
     rows = rows.join(alike, on=of_sheet, how="semi")
     texts = (
-        rows.with_columns(tell_rows(rows))
-        .sort(IN_ORDER)
+        put_in_order(rows.with_columns(tell_rows(rows)))
         .group_by(of_sheet, maintain_order=True)
         .agg("row_id", "row_text")
     )
@@ -81,7 +79,7 @@ _ORIGIN = ("row_id", "receipt_no", "batch_no", "document", "file_name", "sheet",
 
 def _read_rows(record: Record, rows: pl.DataFrame, twins: Mapping[int, int]) -> list[Row]:
     names = [name for name in rows.columns if name in {*record.columns, *record.added} - {ANSWERS}]
-    ordered = rows.sort(IN_ORDER)
+    ordered = put_in_order(rows)
     emptied = [_emptied(record, said) for said in ordered["emptied"]]
     values = [_filled(names, row) for row in ordered.select(names).iter_rows()]
     return [
