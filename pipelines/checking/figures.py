@@ -17,6 +17,8 @@ _FEWEST_MM = {"quoted_mm": 100, "fitted_mm": 100, "length_mm": 21}
 """Below this a bare figure could as well be metres: no edge is so short, no length so long."""
 _PACKS = frozenset({"packs", "received_packs", "full_packs", "min_packs", "part"})
 _LARGEST_COUNT = 10**15
+WIDE = pl.Decimal(38, 9)
+"""Type of a quantity before it is converted."""
 _NOISE = Decimal("1e-9")
 """What a spreadsheet's binary sums leave behind the last decimal that was meant."""
 
@@ -41,6 +43,32 @@ def read_figure(text: str, name: str, dtype: pl.DataType, decimals: Decimals) ->
     if is_converted(name):
         return _in_any_unit(found)
     return _in_packs(found) if name in _PACKS else _in_fixed_unit(found, name, dtype)
+
+
+def read_plain_figures(texts: pl.Series, dtype: pl.DataType) -> pl.Series:
+    """
+    Return the figures of the texts in column `texts.name` that are plain, null for all others.
+
+    Plain is what `read_figure` reads without unit, rule or doubt, whatever the file's decimals but
+    where it has both kinds: digits, and a point before no more decimals than the column holds.
+    """
+    name = texts.name
+    found = WIDE if is_converted(name) else dtype
+    whole_digits, decimals = len(str(_limit(dtype))) - 1, 0
+    if isinstance(found, pl.Decimal):
+        whole_digits, decimals = (
+            len(str(_limit(QUANTITY if found == WIDE else dtype))) - 1,
+            found.scale,
+        )
+    point = rf"(\.[0-9]{{1,{decimals}}})?" if decimals else ""
+    is_plain = texts.str.contains(f"^[0-9]{{1,{whole_digits}}}{point}$")
+    figures = (
+        texts.to_frame()
+        .select(pl.when(is_plain).then(pl.col(name).cast(found, strict=False)))
+        .to_series()
+    )
+    fewest = _FEWEST_MM.get(name, 0)
+    return figures.set((figures > 0) & (figures < fewest), None) if fewest else figures
 
 
 def _in_any_unit(found: Value) -> Value:

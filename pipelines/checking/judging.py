@@ -10,12 +10,14 @@ from pipelines.checking.cells import FirmWords, clear_blanks, kept_columns, type
 from pipelines.checking.completing import complete
 from pipelines.checking.findings import Fault, Findings, Repair
 from pipelines.checking.known import FirmLists, Known
+from pipelines.checking.places import IN_ORDER, put_in_order
 from pipelines.checking.soundness import apply_rules, find_never_filled
 from pipelines.checking.told_keys import tell_keys
 from pipelines.checking.verdicts import Resolved
-from pipelines.checking.versions import ANSWERS, IN_ORDER, find_twins, resolve
+from pipelines.checking.versions import ANSWERS, find_twins, resolve
 from pipelines.checking.withdrawals import refuse_unknown
 from pipelines.checking.wordings import name_lines, read_wordings
+from pipelines.receiving.row_texts import tell_rows
 from schemas.record import Record
 from schemas.records import JUDGED_IN_ORDER, RECORDS
 from schemas.units import BASE_UNIT_OF_KIND
@@ -79,7 +81,7 @@ def _judge_record(
     apply_rules(record, rows, known.items, findings)
     if record.name == "withdrawn":
         findings.reject(refuse_unknown(rows, known.held))
-    resolved = _resolve(record, rows, findings)
+    resolved = _resolve(record, rows, find_twins(numbered), findings)
     return JudgedRecord(
         _history(record, rows, resolved.kept),
         _outcomes(record, rows, findings, resolved.already_held),
@@ -96,8 +98,9 @@ def _rejects(
     dates = [name for name in record.columns if rows.schema[name] == pl.Date]
     names = [name for name in record.columns if name in received.columns]
     read = rows.select("row_id", *(pl.col(name).cast(pl.String) for name in dates))
+    faulty = received.filter(pl.col("row_id").is_in(findings.faulty().implode()))
     faulty = (
-        received.filter(pl.col("row_id").is_in(findings.faulty()))
+        faulty.with_columns(tell_rows(faulty))
         .join(read, on="row_id", suffix="_read", maintain_order="left")
         .with_columns(
             pl.coalesce(f"{name}_read", name).alias(name) for name in set(dates) & {*names}
@@ -126,11 +129,12 @@ def _reader_repairs(rows: pl.DataFrame) -> Iterable[Repair]:
         yield from (Repair(row_id, *change) for change in json.loads(told))
 
 
-def _resolve(record: Record, rows: pl.DataFrame, findings: Findings) -> Resolved:
+def _resolve(
+    record: Record, rows: pl.DataFrame, twins: Mapping[int, int], findings: Findings
+) -> Resolved:
     """Resolve sound rows; again without those whose needed columns only rejected rows fill."""
-    twins = find_twins(rows)
     while True:
-        sound = rows.filter(~pl.col("row_id").is_in(findings.faulty()))
+        sound = rows.filter(~pl.col("row_id").is_in(findings.faulty().implode()))
         resolved = resolve(record, sound, twins)
         lacking = list(find_never_filled(record, sound, {*resolved.kept, *resolved.already_held}))
         if not lacking:
@@ -144,10 +148,10 @@ def _history(record: Record, rows: pl.DataFrame, kept: Mapping[int, str | None])
         {"row_id": list(kept), "given_entry": list(kept.values())},
         schema={"row_id": pl.Int64, "given_entry": pl.String},
     )
-    history = rows.join(entries, on="row_id")
+    history = rows.join(entries, on="row_id", maintain_order="left")
     if record.adds_up:
         history = history.with_columns(pl.col("entry").fill_null(pl.col("given_entry")))
-    history = history.sort(IN_ORDER)
+    history = put_in_order(history)
     columns = list(kept_columns(record))
     if record.name == "materials":
         base = pl.col("kind").replace_strict(BASE_UNIT_OF_KIND, return_dtype=pl.String)

@@ -7,7 +7,7 @@ import polars as pl
 
 from pipelines.checking.items import read_items
 from pipelines.checking.names import Names
-from pipelines.checking.versions import IN_ORDER
+from pipelines.checking.places import IN_ORDER, put_in_order
 from pipelines.checking.withdrawals import Held
 from pipelines.checking.wordings import Wordings
 from pipelines.quantities import Item
@@ -83,4 +83,5 @@ class Known:
 
 
 def _own(rows: pl.DataFrame, name: str) -> Iterable[str]:
-    return rows.sort(IN_ORDER)[name].drop_nulls().unique(maintain_order=True)
+    ordered = put_in_order(rows.select(*IN_ORDER, name))
+    return ordered[name].drop_nulls().unique(maintain_order=True)

@@ -4,10 +4,12 @@ from collections import defaultdict
 from collections.abc import Mapping
 from collections.abc import Set as AbstractSet
 from decimal import Decimal
+from typing import Any
 
 import polars as pl
 
 from pipelines.checking.findings import Fault, Findings, Repair
+from pipelines.checking.once import work_out_once
 from pipelines.quantities import MM_IN_M, Item, unit_of
 from schemas.record import Record
 
@@ -16,6 +18,7 @@ _MOST_M = Decimal(200)
 """More metres than one roof takes of a trim: common sense of the trade, no source."""
 
 _REMEDY = "write the unit beside the figure, or in the unit column"
+_BESIDE = ("receipt_no", "sheet", "material")
 _WHOLE = {"length": "lengths", "each": "lengths", "m": "m"}
 
 Sheet = tuple[int, str]
@@ -47,9 +50,8 @@ def _written_units(rows: pl.DataFrame, names: list[str], trims: Mapping[str, Ite
     written: defaultdict[Sheet, set[str]] = defaultdict(set)
     beside = [f"{name}__unit" for name in names]
     of_trims = rows.filter(pl.col("material").is_in(list(trims)))
-    for receipt_no, sheet, unit, *units in of_trims.select(
-        "receipt_no", "sheet", "unit", *beside
-    ).iter_rows():
+    shown = of_trims.select("receipt_no", "sheet", "unit", *beside).unique()
+    for receipt_no, sheet, unit, *units in shown.iter_rows():
         said = [unit_of(unit)] if unit is not None else []
         written[receipt_no, sheet].update(said, (one for one in units if one is not None))
     return written
@@ -69,7 +71,7 @@ def _prove_column(
         & pl.col(f"{name}__unit").is_null()
         & pl.col("material").is_in(list(trims))
     )
-    cells = bare.select("row_id", "receipt_no", "sheet", "material", name)
+    cells = _in_doubt(bare.select("row_id", *_BESIDE, name), trims, written)
     for row_id, receipt_no, sheet, material, value in cells.iter_rows():
         beside = written[receipt_no, sheet]
         said = f"{value.normalize():f}"
@@ -79,8 +81,22 @@ def _prove_column(
             findings.mend([Repair(row_id, name, said, f"{said} mm", rule)])
         elif reason := _find_doubt(value, said, unit_of(trims[material].unit), beside):
             findings.reject([Fault(row_id, name, said, reason, _REMEDY)])
+    if not in_mm:
+        return rows
     proven = pl.when(pl.col("row_id").is_in(in_mm)).then(pl.lit("mm"))
     return rows.with_columns(proven.otherwise(f"{name}__unit").alias(f"{name}__unit"))
+
+
+def _in_doubt(cells: pl.DataFrame, trims: Mapping[str, Item], written: Written) -> pl.DataFrame:
+    """Return the figures that are more than any roof takes, or stand beside another unit."""
+
+    def is_beside_another(way: Mapping[str, Any]) -> tuple[bool]:
+        beside = written[way["receipt_no"], way["sheet"]]
+        usual = unit_of(trims[way["material"]].unit)
+        return (_find_doubt(Decimal(0), "", usual, beside) is not None,)
+
+    doubted = work_out_once(cells, _BESIDE, is_beside_another, {"doubted": pl.Boolean()})
+    return cells.filter((cells[cells.columns[-1]] > _MOST_M) | doubted["doubted"])
 
 
 def _find_doubt(value: Decimal, said: str, usual: str, beside: AbstractSet[str]) -> str | None:

@@ -9,6 +9,7 @@ import polars as pl
 
 from pipelines.checking.conversions import TOO_LARGE
 from pipelines.checking.findings import Fault, Findings, Repair
+from pipelines.checking.places import put_in_order
 from pipelines.errors import QuantityError
 from pipelines.quantities import (
     PER_CENT_IN_WHOLE,
@@ -38,7 +39,7 @@ def complete_documents(rows: pl.DataFrame, findings: Findings) -> pl.DataFrame:
     A line without a number is a receipt of its own: "none", its date, its total and its ordinal
     among those of that file. A credit written as if positive is turned whole, on record.
     """
-    filled = rows.sort("receipt_no", "sheet", "row_no", "part_no").with_columns(
+    filled = put_in_order(rows).with_columns(
         *(pl.col(name).fill_null(meant) for name, meant in FILLED_BY_JUDGING.items()),
         pl.col("document_on").dt.year().cast(pl.Int64).alias("year"),
     )

@@ -12,11 +12,11 @@ import polars as pl
 
 from pipelines.checking.entries import resolve_entries
 from pipelines.checking.keys import resolve_key
+from pipelines.checking.places import put_in_order
 from pipelines.checking.verdicts import Resolved, Row, rows_by_columns
 from pipelines.checking.whole_documents import resolve_whole
+from pipelines.receiving.row_texts import tell_rows
 from schemas.record import Record
-
-IN_ORDER = ("receipt_no", "sheet", "row_no", "part_no")
 
 
 def resolve(record: Record, rows: pl.DataFrame, twins: Mapping[int, int]) -> Resolved:
@@ -44,24 +44,33 @@ def find_twins(rows: pl.DataFrame) -> dict[int, int]:
     """
     Return, by row, the row of an equal sheet that came before and is its document's newest.
 
-    `rows` are all rows received, faulty ones too: a sheet is equal only where all of it is.
+    `rows` are all rows as received, faulty ones too: a sheet is equal only where all of it is.
     """
-    sheets = (
-        rows.sort(IN_ORDER)
-        .group_by("receipt_no", "document", "sheet", maintain_order=True)
-        .agg("row_id", "row_text")
-    )
     newest: dict[tuple[str, str], Hashable] = {}
     told: dict[Hashable, tuple[tuple[str, str], Sequence[int]]] = {}
     twins: dict[int, int] = {}
-    for _, document, sheet, row_ids, texts in sheets.iter_rows():
-        text = tuple(texts)
+    for receipt_no, document, sheet, row_ids, texts in _list_sheets(rows).iter_rows():
+        text = (receipt_no, sheet) if texts is None else tuple(texts)
         name, before = told.get(text, ((document, sheet), ()))
         if before and newest[name] == text and None not in text:
             twins |= dict(zip(row_ids, before, strict=True))
         newest[document, sheet] = text
-        told[text] = ((document, sheet), row_ids)
+        told[text] = ((document, sheet), row_ids or ())
     return twins
+
+
+def _list_sheets(rows: pl.DataFrame) -> pl.DataFrame:
+    """Return the sheets in order, with rows and texts of those that another has the size of."""
+    of_sheet = ("receipt_no", "document", "sheet")
+    sheets = rows.group_by(of_sheet).len().sort("receipt_no", "sheet")
+    alike = sheets.filter(pl.col("len").is_duplicated())
+    rows = rows.join(alike, on=of_sheet, how="semi")
+    texts = (
+        put_in_order(rows.with_columns(tell_rows(rows)))
+        .group_by(of_sheet, maintain_order=True)
+        .agg("row_id", "row_text")
+    )
+    return sheets.drop("len").join(texts, on=of_sheet, how="left", maintain_order="left")
 
 
 ANSWERS = "answers_receipt_no"
@@ -70,7 +79,7 @@ _ORIGIN = ("row_id", "receipt_no", "batch_no", "document", "file_name", "sheet",
 
 def _read_rows(record: Record, rows: pl.DataFrame, twins: Mapping[int, int]) -> list[Row]:
     names = [name for name in rows.columns if name in {*record.columns, *record.added} - {ANSWERS}]
-    ordered = rows.sort(IN_ORDER)
+    ordered = put_in_order(rows)
     emptied = [_emptied(record, said) for said in ordered["emptied"]]
     values = [_filled(names, row) for row in ordered.select(names).iter_rows()]
     return [

@@ -30,7 +30,7 @@ class Held:
     def remember(self, record: str, history: pl.DataFrame, received: pl.DataFrame) -> None:
         """Add the kept rows of `record`, and the files that its received rows came in."""
         self.histories[record] = history
-        self.files |= dict(received.select("receipt_no", "file_name").iter_rows())
+        self.files |= dict(received.select("receipt_no", "file_name").unique().iter_rows())
 
 
 def refuse_unknown(rows: pl.DataFrame, held: Held) -> Iterator[Fault]:

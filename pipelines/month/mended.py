@@ -9,7 +9,7 @@ from reports.rejects import RECEIPT_MARK, read_mark
 
 _SOUND = ("clean", "repaired", "already held")
 _PLACE = ("receipt_no", "sheet", "row_no", "part_no")
-_SHAPE = {"answers": pl.String, "answers_receipt_no": pl.Int64}
+_SHAPE = {"row_text": pl.String(), "answers": pl.String(), "answers_receipt_no": pl.Int64()}
 
 
 def mark_mended(rows: pl.DataFrame) -> pl.DataFrame:
@@ -19,13 +19,14 @@ def mark_mended(rows: pl.DataFrame) -> pl.DataFrame:
     A workbook of rows that could not be read carries beside each row the receipt, sheet and row
     that it came from.
     """
-    marks = [
-        read_mark(_cells(text)) if text is not None and RECEIPT_MARK in text else None
-        for text in rows["row_text"]
-    ]
-    answers = [None if mark is None else (_place(*mark), mark[0]) for mark in marks]
-    told = pl.DataFrame([found or (None, None) for found in answers], schema=_SHAPE, orient="row")
-    return rows.hstack(told)
+    texts = rows["row_text"].unique()
+    marked = texts.filter(texts.str.contains(RECEIPT_MARK, literal=True))
+    told = pl.DataFrame(
+        [(text, *_answer(text)) for text in marked],
+        schema=_SHAPE,
+        orient="row",
+    )
+    return rows.join(told, on="row_text", how="left", maintain_order="left")
 
 
 def find_mended(
@@ -53,6 +54,11 @@ def find_mended(
     places = [_place(*place) for place in rejects.select(_PLACE).iter_rows()]
     placed = rejects.with_columns(pl.Series("answers", places, dtype=pl.String))
     return placed.join(newest, on="answers", how="left", maintain_order="left").drop("answers")
+
+
+def _answer(text: str) -> tuple[str | None, int | None]:
+    mark = read_mark(_cells(text))
+    return (None, None) if mark is None else (_place(*mark), mark[0])
 
 
 def _place(receipt_no: int, sheet: str, row_no: int, part_no: int) -> str:

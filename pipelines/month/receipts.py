@@ -17,6 +17,7 @@ from pipelines.receiving.handed_over import FaultSort, FileFault, ReadFile
 from pipelines.receiving.mappings import SourceMapping
 from pipelines.receiving.reading import read_file
 from pipelines.receiving.register import Receipt
+from pipelines.receiving.row_texts import HEADS, keep_heads
 from pipelines.settings import Settings
 from schemas.frames import shape_of
 from schemas.records import RECORDS
@@ -111,9 +112,10 @@ def _rows_by_record(read: Iterable[ReadReceipt], as_of: date) -> dict[str, pl.Da
             pl.lit(one.file.name).alias("file_name"),
         )
         for sheet in one.file.sheets:
+            heads = pl.lit(keep_heads(sheet.heads), pl.String).alias(HEADS)
             for record, rows in sheet.rows.items():
                 if not rows.is_empty():
-                    frames[record].append(mark_mended(rows.with_columns(origin)))
+                    frames[record].append(mark_mended(rows.with_columns(*origin, heads)))
     return {record: pl.concat(found, how="diagonal") for record, found in frames.items()}
 
 

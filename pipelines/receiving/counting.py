@@ -6,6 +6,7 @@ filled cells that makes one record, and every row that makes none. For a form it
 filled cells that makes one record, found from the cells that the mapping names.
 """
 
+import io
 import re
 import zipfile
 from collections.abc import Iterable, Iterator, Mapping
@@ -31,6 +32,16 @@ _FIRST_ROWS = 30
 def count_csv(text: str, delimiter: str, mapping: SourceMapping) -> int:
     """Return the units in a CSV text."""
     return _count(_read_csv_lines(text, delimiter), mapping)
+
+
+def count_lines(content: bytes, delimiter: str) -> int | None:
+    """Return the rows of a CSV up to the last filled one; None where a row may span two lines."""
+    filled = content.rstrip(f" \t\r\n{delimiter}".encode())
+    if filled.count(b"\r") != filled.count(b"\r\n"):
+        return None
+    if b'"' in filled and any(line.count(b'"') % 2 for line in io.BytesIO(filled)):
+        return None
+    return filled.count(b"\n") + 1
 
 
 def count_workbook(path: Path, mappings: Mapping[str, SourceMapping | None]) -> dict[str, int]:

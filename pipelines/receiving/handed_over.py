@@ -90,6 +90,9 @@ class ReadSheet:
     """
     One sheet: frames of text by record kind, rows that hold no record, and the independent count.
 
+    Where `row_text` is null throughout, `heads` says how it is made: what is shown as each column's
+    heading and our column, in the order of the sheet.
+
     Columns of a frame: sheet, row_no, part_no, the record's canonical columns, row_text,
     date_order, fault (in words, where the row as a whole can't be right; else null), mended (what
     the mapping changed: JSON lists of column, text before, text after, why; else null).
@@ -99,6 +102,7 @@ class ReadSheet:
     rows: dict[str, pl.DataFrame]
     skipped: tuple[SkippedRow, ...]
     units_counted: int
+    heads: tuple[tuple[str, str], ...] = ()
 
 
 @dataclass(frozen=True)

@@ -7,7 +7,7 @@ from pipelines.receiving.handed_over import RawRow, Unreadable, fold
 from pipelines.receiving.headings import Heading
 from pipelines.receiving.written_figures import read_amount
 
-_WORDS = frozenset(
+TOTAL_WORDS = frozenset(
     {
         "total", "totals", "sub total", "sub-total", "subtotal", "grand total", "sum",
         "carried forward", "brought forward", "c/f", "b/f", "c/fwd", "b/fwd",
@@ -21,7 +21,7 @@ Rows = Sequence[RawRow]
 def says_total(row: RawRow) -> bool:
     """Return whether a row begins with the word for a sum, and has figures alone beside it."""
     word = next((cell for cell in row.cells if cell is not None), "")
-    if fold(word).removesuffix(":") not in _WORDS:
+    if fold(word).removesuffix(":") not in TOTAL_WORDS:
         return False
     figures = [cell for cell in row.cells if cell is not None][1:]
     return bool(figures) and all(read_amount(cell) is not None for cell in figures)

@@ -34,6 +34,7 @@ from pipelines.receiving.limits import (
 )
 from pipelines.receiving.mappings import SourceMapping, fit_mapping
 from pipelines.receiving.pdf_invoices import read_pdf
+from pipelines.receiving.plain_csv import read_plain_csv
 from pipelines.receiving.tables import read_table
 from pipelines.receiving.wide import read_wide
 from pipelines.receiving.workbooks import read_workbook
@@ -85,7 +86,10 @@ def _read(
 def _read_csv(
     path: Path, blank: ReadFile, mapping: SourceMapping | None, records: RecordKinds
 ) -> ReadFile:
-    text = decode_text(path.read_bytes())
+    content = path.read_bytes()
+    if mapping is None and (plain := _read_plain(content, blank, records)) is not None:
+        return plain
+    text = decode_text(content)
     named = mapping.headings if mapping else _canonical_headings(records)
     delimiter = find_delimiter(text, named)
     sheet = read_csv_text(text, delimiter)
@@ -95,6 +99,15 @@ def _read_csv(
     read, notes = _read_sheet(sheet, blank.name, mapping, records)
     counted = replace(read, units_counted=counting.count_csv(text, delimiter, mapping))
     return replace(blank, sheets=(counted,), notes=notes)
+
+
+def _read_plain(content: bytes, blank: ReadFile, records: RecordKinds) -> ReadFile | None:
+    found = read_plain_csv(content, blank.name, records)
+    if found is None:
+        return None
+    read, delimiter = found
+    units = counting.count_lines(content, delimiter)
+    return None if units is None else replace(blank, sheets=(replace(read, units_counted=units),))
 
 
 def _read_invoice(

@@ -17,6 +17,7 @@ from pipelines.receiving.documents import name_document
 from pipelines.receiving.handed_over import ReadFile, ReadSheet, RecordKinds
 from pipelines.receiving.reading import read_file
 from pipelines.receiving.record_rows import frame_schema
+from pipelines.receiving.row_texts import tell_sheet
 
 Said = Mapping[str, Any]
 
@@ -65,7 +66,7 @@ def read_roof(path: Path, records: RecordKinds) -> ReadFile:
             raise RoofError(
                 f"{path}: rows of {record} are no part of a roof; allowed: {', '.join(_TAKEN)}"
             )
-    return replace(file, sheets=tuple(_keep_drawing(sheet) for sheet in file.sheets))
+    return replace(file, sheets=tuple(_keep_drawing(tell_sheet(sheet)) for sheet in file.sheets))
 
 
 def name_roof(file: ReadFile, job_ref: str) -> tuple[str, ReadFile]:
