@@ -2,14 +2,14 @@
 
 from decimal import Decimal
 
+from reports import bridge, left, margin, prices, questions, use, words
 from reports import firm as firms
-from reports import left, margin, prices, questions, use, words
 from reports.firm import Firm
 from reports.page import Ask, Frames, Page
 
 READS: tuple[str, ...] = (
     *firms.READS, *left.READS, *use.READS_TAKEN, *use.READS_MONTHS, *questions.READS,
-    *prices.READS_QUOTES, *margin.READS,
+    *prices.READS_QUOTES, *margin.READS, *bridge.READS,
 )  # fmt: skip
 
 HEAD_READS: tuple[str, ...] = (
@@ -34,6 +34,7 @@ def build(frames: Frames) -> Page:
         questions.make_question_section(frames, firm),
         prices.make_quote_section(frames, firm),
         margin.make_section(frames, firm),
+        bridge.make_section(frames),
     )
     asks = _asks(frames, firm)
     return Page(

@@ -92,6 +92,11 @@ _COLUMNS = {
     "page.bought_by_month": "material s, base_unit s, month_on d, packs q, quantity q, price_gbp p",
     "page.margin_part": "part_no i, part s, part_gbp m, known_count i, line_count i, job_count i, "
     "cost_gbp m, quoted_gbp m",
+    "page.month_bridge": "month_on d, opening_gbp m, first_count_gbp m, goods_gbp m, "
+    "delivery_gbp m, outside_gbp m, found_gbp m, jobs_gbp m, not_booked_gbp m, losses_gbp m, "
+    "scrapped_gbp m, returned_gbp m, missing_gbp m, not_in_stock_gbp m, closing_gbp m, "
+    "difference_gbp m, own_line_gbp m, credited_gbp m, unpriced_materials s, sums_sentence s, "
+    "evidence_sentence s",
     "page.booked_load": "job_ref s, job_type s, planned_on d, material s, lengths_count i, "
     "rack_count i, rack_pieces_mm s, net_mm i, gap_mm i, problem s",
     "page.booked_job": "job_ref s, job_type s, planned_on d, area_m2 q",
@@ -558,6 +563,14 @@ def _buyer_rows() -> dict[str, list[tuple[Any, ...]]]:
             (4, "laps", 0.0, 20, 90, 14, 4310.0, 3990.0),
             (7, "liquid waste", 0.0, 0, 90, 14, 4310.0, 3990.0),
             (9, "not split", 155.5, 90, 90, 14, 4310.0, 3990.0),
+        ],
+        "page.month_bridge": [
+            (date(2026, 4, 1), 2490.5, 0.0, 1900.0, 180.0, 0.0, 15.0,
+             2600.25, 0.0, 0.0, 12.5, 0.0, 147.5, 0.0, 1825.25, 0.0, 30.0, 0.0, None,
+             "The sums add up.", "£147 of material this month has no job against it."),
+            (date(2026, 5, 1), 1825.25, 0.0, 2000.0, 180.0, 0.0, 15.0,
+             2900.5, 0.0, 0.0, 12.5, 0.0, 16.5, 0.0, 1090.75, 0.0, 30.0, 0.0, None,
+             "The sums add up.", "Not known: jobs of this month do not say what they took."),
         ],
         "page.booked_load": [
             ("2026-021", "garage", date(2026, 6, 4), "drip trim", 2, 1, "1200", 6000, 0, None),
