@@ -9,7 +9,7 @@ from reports.page import Ask, Frames, Page
 
 READS: tuple[str, ...] = (
     *firms.READS, *left.READS, *use.READS_TAKEN, *use.READS_MONTHS, *questions.READS,
-    *prices.READS_QUOTES, *margin.READS, *stock_adds_up.READS_MONTHS, *closings.READS,
+    *prices.READS_QUOTES, *margin.READS, *stock_adds_up.READS_OWNER, *closings.READS,
 )  # fmt: skip
 
 HEAD_READS: tuple[str, ...] = (

@@ -6,13 +6,13 @@ from typing import Any
 
 import polars as pl
 
-from reports import charts, theme, words
+from reports import bridge, charts, theme, words
 from reports.firm import Firm
 from reports.page import Action, Drawing, Figure, Frames, Section, Table
 from reports.rows import RowChart
 
-READS_MONTHS = ("page.count_month",)
-READS = (*READS_MONTHS, "page.count_test", "page.shared_use", "page.place_as_counted")
+READS_OWNER = ("page.count_month", *bridge.READS)
+READS = ("page.count_month", "page.count_test", "page.shared_use", "page.place_as_counted")
 
 _QUESTION = "Does the stock add up?"
 _MOST_ROWS = 10
@@ -54,20 +54,21 @@ def make_section(frames: Frames, firm: Firm) -> Section:
 
 
 def make_owner_section(frames: Frames, firm: Firm) -> Section:
-    """Return the same finding, with the two sentences of the month that was counted last."""
+    """Return the same finding, the two sentences of the month counted last, and the bridge."""
     months = frames["page.count_month"]
-    finding = _find(months, firm)
+    finding, terms = _find(months, firm), bridge.list_terms(frames)
+    said = bridge.note_prices(frames)
     if months.is_empty():
-        return Section(_QUESTION, finding, is_printed=False)
+        return Section(_QUESTION, finding, notes=said, folded=terms, is_printed=False)
     last = months.row(-1, named=True)
     month = words.month(last["month_on"])
-    note = f"{month}: {last['sums_sentence']} {last['evidence_sentence']}"
+    notes = (f"{month}: {last['sums_sentence']} {last['evidence_sentence']}", *said)
     action = Action(
         "Each difference",
         "The buyer's page names them one by one.",
         ("The buyer's page", "buyer.html"),
     )
-    return Section(_QUESTION, finding, notes=(note,), action=action, is_printed=False)
+    return Section(_QUESTION, finding, notes=notes, action=action, folded=terms, is_printed=False)
 
 
 def _find(months: pl.DataFrame, firm: Firm) -> str:

@@ -5,7 +5,8 @@
 -- Units:     pence. Pieces with one label, and all without one, leave in the order in which they
 --            came, mm by mm, each racked row's pence shared with cumulative rounding, so that a row
 --            gives what it took. how: racked; next piece (taken before it was racked); not racked
---            (beyond all that was racked: the price in force by the reuse share of the month)
+--            (beyond all that was racked: the price in force by the reuse share of the month), and
+--            unracked_pence: how much of the cost that is
 -- Left out:  nothing; cost is blank where no price is known
 WITH
 racked AS (
@@ -81,13 +82,12 @@ beyond AS (
     SELECT
         taken.material,
         taken.move_no,
-        cast(
-            cast(
-                cast(taken.quantity * step.price_gbp AS DECIMAL(24, 6)) * 1000000 AS HUGEINT
-            ) * reuse.share_numerator * (taken.moved_mm - coalesce(covered.covered_mm, 0))
-            AS HUGEINT
-        ) AS numerator,
-        10000 * reuse.share_denominator * taken.moved_mm AS denominator
+        (
+            2 * cast(cast(taken.quantity * step.price_gbp AS DECIMAL(24, 6)) * 1000000 AS HUGEINT)
+            * reuse.share_numerator * (taken.moved_mm - coalesce(covered.covered_mm, 0))
+            + 10000 * reuse.share_denominator * taken.moved_mm
+        )
+        // (20000 * reuse.share_denominator * taken.moved_mm) AS unracked_pence
     FROM taken
     LEFT JOIN covered ON taken.material = covered.material AND taken.move_no = covered.move_no
     INNER JOIN feed.reuse_share AS reuse
@@ -106,15 +106,13 @@ SELECT
     taken.moved_mm,
     taken.quantity,
     cast(
-        CASE
-            WHEN beyond.move_no IS NULL THEN covered.cost_pence
-            WHEN covered.move_no IS NULL
-                THEN (2 * beyond.numerator + beyond.denominator) // (2 * beyond.denominator)
-            ELSE
-                covered.cost_pence
-                + (2 * beyond.numerator + beyond.denominator) // (2 * beyond.denominator)
-        END AS BIGINT
+        coalesce(covered.cost_pence, CASE WHEN covered.move_no IS NULL THEN 0 END)
+        + coalesce(beyond.unracked_pence, CASE WHEN beyond.move_no IS NULL THEN 0 END)
+        AS BIGINT
     ) AS cost_pence,
+    cast(
+        coalesce(beyond.unracked_pence, CASE WHEN beyond.move_no IS NULL THEN 0 END) AS BIGINT
+    ) AS unracked_pence,
     CASE
         WHEN beyond.move_no IS NOT NULL THEN 'not racked'
         WHEN covered.racked_on > taken.moved_on THEN 'next piece'

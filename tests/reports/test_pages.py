@@ -395,3 +395,17 @@ def test_material_that_cost_as_quoted_is_said_and_not_drawn() -> None:
     (section,) = [each for each in sections if each.question == "Where did the margin go?"]
     assert section.figure is None
     assert section.tables[0].rows[-1][1] == "+£1"
+
+
+def test_what_lay_in_stock_and_came_is_what_went_and_is_left() -> None:
+    (section,) = (
+        each
+        for each in owner.build(STATES["full"]()).sections
+        if each.question == "Does the stock add up?"
+    )
+    rows = {row[0]: row[1:] for row in section.folded[0].rows}
+    sums = [row[1:] for row in section.folded[0].rows if row[0] == "Together"]
+
+    assert sums == [("£4,585.50", "£4,020.25"), ("£4,585.50", "£4,020.25")]
+    assert rows["In stock at the end"] == ("£1,825.25", "£1,090.75")
+    assert "Sent back" not in rows

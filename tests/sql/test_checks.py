@@ -132,6 +132,36 @@ FAULTS = {
             "resin out on 2026-05-05: 2.000 went out, 0.000 are costed",
         ],
     ),
+    "month_bridge_does_not_add_up": (
+        {
+            "month_bridge": """
+                month_on   | difference_gbp
+                -----------+---------------
+                2026-04-01 | 0
+                2026-05-01 | -0.01
+            """,
+            "lots_at_month_end": """
+                material | month_on   | left_pence
+                ---------+------------+-----------
+                resin    | 2026-05-01 | 100
+                resin    | 2026-06-01 | 7600
+                mat      | 2026-06-01 | 7601
+                board    | 2026-06-01 | 0
+                glue     | 2026-06-01 |
+            """,
+            "lot_left": """
+                material | lot_no | left_gbp
+                ---------+--------+---------
+                resin    | 1      | 70.00
+                resin    | 2      | 6.00
+                mat      | 1      | 76.00
+            """,
+        },
+        [
+            "May 2026: what lay in stock, came and went does not come to what is left, by £-0.01",
+            "mat: £76.01 lie in its lots, one by one £76.00",
+        ],
+    ),
     "credit_names_no_invoice": (
         {
             "purchases": """

@@ -37,12 +37,12 @@ def test_what_leaves_the_rack_takes_the_pence_that_it_brought(relation):
     assert_drawn(
         charges,
         """
-        move_no | job_ref  | fate      | cost_pence | how
-        --------+----------+-----------+------------+-----------
-        4       | 2026-003 | from_rack | 181        | racked
-        5       |          | scrapped  | 154        | next piece
-        6       | 2026-003 | from_rack | 333        | racked
-        7       | 2026-004 | from_rack | 325        | not racked
-        8       | 2026-005 | from_rack | 180        | not racked
+        move_no | job_ref  | fate      | cost_pence | unracked_pence | how
+        --------+----------+-----------+------------+----------------+-----------
+        4       | 2026-003 | from_rack | 181        | 0              | racked
+        5       |          | scrapped  | 154        | 0              | next piece
+        6       | 2026-003 | from_rack | 333        | 0              | racked
+        7       | 2026-004 | from_rack | 325        | 100            | not racked
+        8       | 2026-005 | from_rack | 180        | 180            | not racked
         """,
     )

@@ -114,6 +114,10 @@ _COLUMNS = {
     "page.closed_month": "month_on d, closed_on d, closed_by s, as_closed_gbp m, as_now_gbp m",
     "page.restatement": "month_on d, job_ref s, figure s, as_closed_gbp m, as_now_gbp m, "
     "change_gbp m, records_gbp m, method_gbp m, cause s",
+    "page.month_bridge": "month_on d, opening_gbp m, first_count_gbp m, goods_gbp m, "
+    "delivery_gbp m, outside_gbp m, found_gbp m, jobs_gbp m, not_booked_gbp m, losses_gbp m, "
+    "scrapped_gbp m, returned_gbp m, missing_gbp m, not_in_stock_gbp m, closing_gbp m, "
+    "difference_gbp m, own_line_gbp m, credited_gbp m, unpriced_materials s",
     "page.booked_load": "job_ref s, job_type s, planned_on d, material s, lengths_count i, "
     "rack_count i, rack_pieces_mm s, net_mm i, gap_mm i, problem s",
     "page.booked_job": "job_ref s, job_type s, planned_on d, area_m2 q",
@@ -624,6 +628,12 @@ def _buyer_rows() -> dict[str, list[tuple[Any, ...]]]:
             (9, "not split", 155.5, 90, 90, 14, 4310.0, 3990.0),
         ],
         **_count_rows(),
+        "page.month_bridge": [
+            (date(2026, 4, 1), 2490.5, 0.0, 1900.0, 180.0, 0.0, 15.0,
+             2600.25, 0.0, 0.0, 12.5, 0.0, 147.5, 0.0, 1825.25, 0.0, 30.0, 0.0, None),
+            (date(2026, 5, 1), 1825.25, 0.0, 2000.0, 180.0, 0.0, 15.0,
+             2900.5, 0.0, 0.0, 12.5, 0.0, 16.5, 0.0, 1090.75, 0.0, 30.0, 0.0, None),
+        ],
         "page.booked_load": [
             ("2026-021", "garage", date(2026, 6, 4), "drip trim", 2, 1, "1200", 6000, 0, None),
             ("2026-021", "garage", date(2026, 6, 4), "wall fillet", 0, 2, "850, 2400", 3100, 0,
