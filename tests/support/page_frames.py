@@ -98,6 +98,7 @@ _COLUMNS = {
     "difference_quantity q, difference_gbp m, signature s, because s, pack_count q, is_lately b",
     "page.shared_use": "material s, base_unit s, period_count i, use_ratio f, label s, note s, "
     "shared_quantity q, job_count i, low_ratio f, high_ratio f",
+    "page.credit_apart": "supplier s, document_no s, credited_on d, material s, credit_gbp m",
     "page.place_as_counted": "material s, place s, base_unit s, counted_on d, quantity q, "
     "value_gbp m",
     "page.booked_load": "job_ref s, job_type s, planned_on d, material s, lengths_count i, "
@@ -611,6 +612,10 @@ def _count_rows() -> dict[str, list[tuple[Any, ...]]]:
             ("primer", "kg", 11, 0.12, "shared out, not measured", None, 96.5, 31, 0.08, 0.16),
             ("solvent", "l", 2, None, "shared out, not measured", "Too few counts.", 11, 4, None,
              None),
+        ],
+        "page.credit_apart": [
+            ("Quayside Resins", "90398", may, "resin", 12.5),
+            ("Quayside Resins", "90402", may, None, 30),
         ],
         "page.place_as_counted": [
             ("resin", "yard", "kg", may, 180, 594),
