@@ -98,6 +98,7 @@ _COLUMNS = {
     "difference_quantity q, difference_gbp m, signature s, because s, pack_count q, is_lately b",
     "page.shared_use": "material s, base_unit s, period_count i, use_ratio f, label s, note s, "
     "shared_quantity q, job_count i, low_ratio f, high_ratio f",
+    "page.default_size": "material s, sizes s",
     "page.credit_apart": "supplier s, document_no s, credited_on d, material s, credit_gbp m",
     "page.place_as_counted": "material s, place s, base_unit s, counted_on d, quantity q, "
     "value_gbp m",
@@ -612,6 +613,10 @@ def _count_rows() -> dict[str, list[tuple[Any, ...]]]:
             ("primer", "kg", 11, 0.12, "shared out, not measured", None, 96.5, 31, 0.08, 0.16),
             ("solvent", "l", 2, None, "shared out, not measured", "Too few counts.", 11, 4, None,
              None),
+        ],
+        "page.default_size": [
+            ("drip trim", "length 3000 mm, overlap 50 mm"),
+            ("flat flashing", "length 3000 mm"),
         ],
         "page.credit_apart": [
             ("Quayside Resins", "90398", may, "resin", 12.5),
