@@ -5,10 +5,10 @@ from typing import Any
 
 import polars as pl
 
-from reports import words
+from reports import sizes, words
 from reports.page import Frames, Section, Table
 
-READS_JOBS = ("page.booked_job", "page.booked_load")
+READS_JOBS = ("page.booked_job", "page.booked_load", *sizes.READS)
 READS_ORDERS = ("page.open_order",)
 
 _MOST_JOBS = 15
@@ -45,7 +45,8 @@ def make_booked_section(frames: Frames) -> Section:
     more = Table(caption, heads, later, frozenset({2}), is_counts=True)
     load = _list_load(frames["page.booked_load"])
     folded = (*((load,) if load.rows else ()), *((more,) if later else ()))
-    return Section(question, finding, tables=(table,), folded=folded)
+    notes = sizes.say_defaults(frames, frames["page.booked_load"]["material"])
+    return Section(question, finding, notes=notes, tables=(table,), folded=folded)
 
 
 def _list_load(frame: pl.DataFrame) -> Table:

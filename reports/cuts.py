@@ -5,11 +5,11 @@ from typing import Any
 
 import polars as pl
 
-from reports import charts, theme, words
+from reports import charts, sizes, theme, words
 from reports.page import Action, Drawing, Figure, Frames, Section, Table
 from reports.rows import RowChart
 
-READS = ("page.cut_split", "page.cut_job")
+READS = ("page.cut_split", "page.cut_job", *sizes.READS)
 
 _QUESTION = "Where did the trim go?"
 _TEN = 10
@@ -37,7 +37,7 @@ def make_section(frames: Frames) -> Section:
         _QUESTION,
         _find(trims),
         figure,
-        (_note(frame),),
+        (_note(frame), *sizes.say_defaults(frames, frame["material"])),
         action=_act(frames["page.cut_job"]),
         is_wide=True,
         folded=(_list_jobs(frames["page.cut_job"]),) if frames["page.cut_job"].height else (),

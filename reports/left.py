@@ -1,5 +1,6 @@
 """What is left of the price after materials, by job type and by month."""
 
+from collections.abc import Callable
 from decimal import Decimal
 from typing import Any
 
@@ -15,6 +16,7 @@ READS = ("page.left_by_job_type", "page.left_by_month")
 ENOUGH_JOBS = 3
 _LEAST_SPAN = 20
 """Pounds of every £100 that the axis over the months spans: £2 are not to look like £20."""
+_MOST_NAMED = 4
 _MEASURE = "Left after materials, of every £100 of price (labour not in)"
 
 
@@ -44,7 +46,8 @@ def make_type_section(frames: Frames, firm: Firm) -> Section:
         lambda canvas: _draw_types(ordered, firm, canvas),
         _list_types(ordered),
     )
-    return Section(question, finding, figure, _notes(firm), action=_act_on_types(ordered, firm))
+    notes = (*_notes(firm), *_say_unpriced(ordered, lambda row: words.plural(row["job_type"])))
+    return Section(question, finding, figure, notes, action=_act_on_types(ordered, firm))
 
 
 def _no_margin(firm: Firm) -> str:
@@ -124,6 +127,25 @@ def _notes(firm: Firm) -> tuple[str, ...]:
     )
 
 
+def _say_unpriced(frame: pl.DataFrame, name: Callable[[dict[str, Any]], str]) -> tuple[str, ...]:
+    lacking = frame.filter(pl.col("unpriced_count") > 0).to_dicts()
+    if not lacking:
+        return ()
+    told = [f"{name(row)} ({row['unpriced_count']})" for row in lacking[:_MOST_NAMED]]
+    more = len(lacking) - _MOST_NAMED
+    named = words.listed([*told, f"{more} more in the table"] if more > 0 else told)
+    return (f"Materials without a price are not in it, so that less is left: {named}.",)
+
+
+def _left_gbp(row: dict[str, Any]) -> str:
+    left = words.pounds(row["left_gbp"])
+    count = row["unpriced_count"]
+    if not count:
+        return left
+    be = words.is_or_are(count)
+    return f"{left}; {words.counted(count, 'material')} without a price {be} not in it"
+
+
 def _act_on_types(frame: pl.DataFrame, firm: Firm) -> Action | None:
     under = surely_under(frame, firm)
     if under.is_empty():
@@ -164,7 +186,7 @@ def _draw_types(frame: pl.DataFrame, firm: Firm, canvas: theme.Canvas) -> Drawin
 
 
 def _columns(frame: pl.DataFrame) -> tuple[tuple[str, ...], ...]:
-    jobs = tuple(words.counted(count, "job") for count in frame["job_count"])
+    jobs = tuple(_jobs(row) for row in frame.iter_rows(named=True))
     priced = tuple(f"{words.pounds(price)} priced" for price in frame["price_gbp"])
     if frame["below_aim_gbp"].null_count() == frame.height:
         return (priced, jobs)
@@ -175,6 +197,11 @@ def _columns(frame: pl.DataFrame) -> tuple[tuple[str, ...], ...]:
     return (priced, below)
 
 
+def _jobs(row: dict[str, Any]) -> str:
+    jobs, lacking = words.counted(row["job_count"], "job"), row["unpriced_count"]
+    return f"{jobs}, {lacking}{words.NO_BREAK}unpriced" if lacking else jobs
+
+
 def _list_types(frame: pl.DataFrame) -> Table:
     rows = [
         (
@@ -183,7 +210,7 @@ def _list_types(frame: pl.DataFrame) -> Table:
             words.pounds(row["price_gbp"]),
             words.pounds(row["materials_gbp"]),
             "not known" if row["labour_gbp"] is None else words.pounds(row["labour_gbp"]),
-            words.pounds(row["left_gbp"]),
+            _left_gbp(row),
             words.of_hundred(row["left_ratio"]),
             _between(row),
         )
@@ -228,7 +255,8 @@ def make_month_section(frames: Frames, firm: Firm) -> Section:
     )
     aim = "" if firm.left_aim_ratio is None else " The broken line is your aim."
     note = f"Each dot is the jobs finished in that month; how many stands in the table.{aim}"
-    return Section(question, finding, figure, (note,))
+    lacking = _say_unpriced(frame, lambda row: words.month(row["month_on"]))
+    return Section(question, finding, figure, (note, *lacking))
 
 
 def _find_months(frame: pl.DataFrame) -> str:
@@ -251,7 +279,7 @@ def _list_months(frame: pl.DataFrame) -> Table:
             words.counted(row["job_count"], "job"),
             words.pounds(row["price_gbp"]),
             words.pounds(row["materials_gbp"]),
-            words.pounds(row["left_gbp"]),
+            _left_gbp(row),
             words.of_hundred(row["left_ratio"]),
         )
         for row in frame.iter_rows(named=True)

@@ -2,30 +2,40 @@
 
 from collections.abc import Iterable
 from decimal import Decimal
-from typing import Any
 
 import polars as pl
 
 from reports import bridge, charts, theme, words
 from reports.firm import Firm
-from reports.page import Action, Drawing, Figure, Frames, Section, Table
+from reports.page import Action, Drawing, Figure, Frames, Section
 from reports.rows import RowChart
+from reports.stock_tables import (
+    list_credits,
+    list_found,
+    list_months,
+    list_places,
+    list_reasons,
+    list_shared,
+    say_kind,
+    say_packs,
+)
 
 READS_OWNER = ("page.count_month", *bridge.READS)
-READS = ("page.count_month", "page.count_test", "page.shared_use", "page.place_as_counted")
+READS = (
+    "page.count_month", "page.count_test", "page.shared_use", "page.place_as_counted",
+    "page.credit_apart",
+)  # fmt: skip
 
 _QUESTION = "Does the stock add up?"
 _MOST_ROWS = 10
-_WORDS = {
-    "missing delivery note": ("missing note", "Ask for the paper"),
-    "lasting loss": ("lasting loss", "Look where it went"),
-    "miscount": ("miscount", "Count it twice"),
-    "doubtful card": ("a card in doubt", "Look at the card"),
-    "cannot say": ("cannot say", "Count again"),
+_HEADINGS = {
+    "missing delivery note": "Ask for the paper",
+    "lasting loss": "Look where it went",
+    "miscount": "Count it twice",
+    "doubtful card": "Look at the card",
+    "cannot say": "Count again",
 }
-"""What a difference looks like, and what to do; in the order in which to do it."""
-_PACKS = {"trim": "length", "batten": "length", "firring": "length", "board": "board"}
-_WHOLE = Decimal("0.05")
+"""What to do about a difference, by what it looks like; in the order in which to do it."""
 _READING = (
     "Filled bar: more lay there than the papers say; open: less. Only what counting and weighing "
     "alone hardly make, and what is worth asking about. What it looks like is a likeness, no proof."
@@ -35,19 +45,24 @@ _READING = (
 def make_section(frames: Frames, firm: Firm) -> Section:
     """Return what the counts of late differ from the papers, and what that looks like."""
     months, found = frames["page.count_month"], frames["page.count_test"]
-    tables = tuple(_list_shared(frames))
-    places = tuple(_list_places(frames))
+    tables = tuple(list_shared(frames))
+    places = (*list_credits(frames), *list_places(frames))
+    credited = tuple(_say_credits(frames))
     finding = _find(months, firm)
     if months.is_empty():
-        return Section(_QUESTION, finding, tables=tables, folded=places, is_printed=False)
-    folded = (*_list_reasons(found), _list_months(months), *places)
+        return Section(
+            _QUESTION, finding, notes=credited, tables=tables, folded=places, is_printed=False
+        )
+    folded = (*list_reasons(found), list_months(months), *places)
     drawn = found.drop_nulls("difference_gbp").head(_MOST_ROWS)
     figure = None if drawn.is_empty() else Figure(
         f"{finding} What counts of the last year found, in pounds.",
         lambda canvas: _draw(drawn, canvas),
-        _list_found(found),
+        list_found(found),
     )  # fmt: skip
-    notes = tuple(_notes(months, found, is_drawn=figure is not None))
+    if figure is None and not found.is_empty():
+        tables = (list_found(found), *tables)
+    notes = (*_notes(months, found, is_drawn=figure is not None), *credited)
     return Section(
         _QUESTION, finding, figure, notes, tables, _act(found), folded=folded, is_printed=False
     )
@@ -116,7 +131,7 @@ def _notes(months: pl.DataFrame, found: pl.DataFrame, *, is_drawn: bool) -> Iter
 
 def _act(found: pl.DataFrame) -> Action | None:
     late = found.filter("is_lately").to_dicts()
-    for kind, (_, heading) in _WORDS.items():
+    for kind, heading in _HEADINGS.items():
         for row in (each for each in late if each["signature"] == kind):
             what = words.amount(abs(row["difference_quantity"]), row["base_unit"])
             because = row["because"][:1].lower() + row["because"][1:]
@@ -138,7 +153,7 @@ def _draw(frame: pl.DataFrame, canvas: theme.Canvas) -> Drawing:
     title = "Pounds more or less than the papers say"
     axis = charts.round_axis(ends, title, words.signed_pounds, from_zero=True, parts=3)
     names = tuple(f"{row['material']}, {words.short_month(row['to_on'])}" for row in rows)
-    packs, kinds = tuple(map(_packs, rows)), tuple(map(_kind, rows))
+    packs, kinds = tuple(map(say_packs, rows)), tuple(map(say_kind, rows))
     both = tuple(", ".join(filter(None, each)) for each in zip(packs, kinds, strict=True))
     columns, heads = (
         ((both,), ()) if canvas.is_narrow else ((packs, kinds), ("packs", "looks like"))
@@ -157,98 +172,11 @@ def _draw(frame: pl.DataFrame, canvas: theme.Canvas) -> Drawing:
     )
 
 
-def _packs(row: dict[str, Any]) -> str:
-    count = row["pack_count"]
-    if count is None:
-        return ""
-    whole = round(count)
-    thing = _PACKS.get(row["kind"], "pack")
-    if abs(count - whole) < _WHOLE:
-        return words.counted(whole, thing)
-    return f"{count:.1f}{words.NO_BREAK}{thing}s"
-
-
-def _kind(row: dict[str, Any]) -> str:
-    kind: str = row["signature"]
-    return _WORDS[kind][0] if kind in _WORDS else kind
-
-
-def _list_found(found: pl.DataFrame) -> Table:
-    rows = [
-        (
-            row["material"],
-            words.day(row["to_on"]),
-            words.signed_quantity(-row["difference_quantity"], row["base_unit"]),
-            _packs(row),
-            "not known" if row["difference_gbp"] is None
-            else words.signed_pounds(-row["difference_gbp"]),
-            _kind(row),
+def _say_credits(frames: Frames) -> Iterable[str]:
+    credits_apart = frames["page.credit_apart"]
+    if not credits_apart.is_empty():
+        yield (
+            f"{words.start_upper(words.counted_in_words(credits_apart.height, 'credit'))} of the "
+            f"last year, {words.pounds(_sum(credits_apart, 'credit_gbp'))}, name no delivery that "
+            "they lower: no job is cheaper for them."
         )
-        for row in found.iter_rows(named=True)
-    ]  # fmt: skip
-    heads = ("Material", "Counted", "Beside the papers", "In packs", "Worth", "Looks like")
-    return Table("What the counts found", heads, tuple(rows), frozenset({2, 3, 4}))
-
-
-def _list_reasons(found: pl.DataFrame) -> Iterable[Table]:
-    rows = tuple(
-        (row["material"], words.day(row["to_on"]), row["because"])
-        for row in found.iter_rows(named=True)
-    )
-    if rows:
-        yield Table("Why it looks so", ("Material", "Counted", "What points to it"), rows)
-
-
-def _list_months(months: pl.DataFrame) -> Table:
-    rows = tuple(
-        (
-            words.month(row["month_on"]),
-            words.pounds(row["no_job_gbp"]),
-            words.pounds(row["more_gbp"]),
-            f"{row['span_count'] - row['not_tested_count']} of {row['span_count']}",
-            "yes" if row["adds_up"] else "no",
-        )
-        for row in months.iter_rows(named=True)
-    )
-    heads = ("Month", "No job against it", "More than the papers", "Materials told", "Sums add up")
-    return Table("Month by month", heads, rows, frozenset({1, 2, 3}))
-
-
-def _list_shared(frames: Frames) -> Iterable[Table]:
-    rows = tuple(
-        (
-            row["material"],
-            words.quantity(row["shared_quantity"], row["base_unit"]),
-            words.counted(row["job_count"], "job"),
-            _ratio(row),
-            row["note"] or row["label"],
-        )
-        for row in frames["page.shared_use"].iter_rows(named=True)
-    )
-    if rows:
-        heads = ("Material", "Went in a year", "Over", "Used for 100 needed", "How known")
-        yield Table("Shared out over the jobs, not measured", heads, rows, frozenset({1, 2, 3}))
-
-
-def _ratio(row: dict[str, Any]) -> str:
-    if row["use_ratio"] is None:
-        return "not known"
-    names = ("use_ratio", "low_ratio", "high_ratio")
-    used, low, high = (f"{100 * (1 + row[name]):.0f}" for name in names)
-    return f"{used}, between {low} and {high}"
-
-
-def _list_places(frames: Frames) -> Iterable[Table]:
-    rows = tuple(
-        (
-            row["material"],
-            row["place"],
-            words.day(row["counted_on"]),
-            words.quantity(row["quantity"], row["base_unit"]),
-            "" if row["value_gbp"] is None else words.pounds(row["value_gbp"]),
-        )
-        for row in frames["page.place_as_counted"].iter_rows(named=True)
-    )
-    if rows:
-        heads = ("Material", "Place", "Last counted", "Lay there", "Worth")
-        yield Table("Where it lay when last counted", heads, rows, frozenset({3, 4}))

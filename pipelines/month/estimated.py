@@ -50,7 +50,8 @@ class Estimate:
     A roof's lines; `total_gbp` is the sum of the lines' rounded costs.
 
     `unpriced` names materials without a cost, `unknown` those whose need or base is not known,
-    `notes` what was mended or not used of the roof's file, `cautions` what to mind.
+    `notes` what was mended or not used of the roof's file, and sizes that are default and not the
+    firm's, `cautions` what to mind.
     """
 
     reference: str

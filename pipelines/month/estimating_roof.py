@@ -31,6 +31,7 @@ SILENT = Silent()
 _NEEDED = (
     "receipt.repair", "receipt.reject", "ledger.jobs", "ledger.materials", "usage.edge_run",
     "learn.base_quantity", "result.cut_job", "result.allowance_in_force", "stock.price_in_force",
+    "usage.default_size",
 )  # fmt: skip
 _SUGGESTED = "result.proposal"
 
@@ -126,7 +127,7 @@ def _tell(roof: _Roof, day: date, frames: Frames) -> Estimate:
         total_gbp=sum_costs(lines),
         unpriced=tuple(lines.filter(pl.col("price_gbp").is_null())["material"]),
         unknown=tuple(unknown),
-        notes=_notes(roof, frames),
+        notes=(*_notes(roof, frames), *_defaults(lines, frames["usage.default_size"])),
         cautions=find_cautions(
             job["quoted_area_m2"], job["work"], _longest_joined_mm(frames, of_roof)
         ),
@@ -175,6 +176,18 @@ def _longest_joined_mm(frames: Frames, of_roof: pl.Expr) -> int | None:
     )
     edges: list[int] = joined["quoted_edge_mm"].to_list()
     return max(edges, default=None)
+
+
+def _defaults(lines: pl.DataFrame, sizes: pl.DataFrame) -> tuple[str, ...]:
+    """Say which sizes of the roof's materials no record gave, as they decide what is cut."""
+    return tuple(
+        f"{material}: {', '.join(own['said'])}: default, not yours. Give yours in the materials "
+        "record."
+        for (material,), own in sizes.sort("material", "said").group_by(
+            "material", maintain_order=True
+        )
+        if material in set(lines["material"])
+    )
 
 
 def _notes(roof: _Roof, frames: Frames) -> tuple[str, ...]:

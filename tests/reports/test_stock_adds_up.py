@@ -93,3 +93,25 @@ def test_the_owner_reads_the_two_sentences_of_the_last_month() -> None:
     (note,) = _section(owner).notes
 
     assert note.startswith("May\u00a02026: The sums add up. All material this month")
+
+
+def test_credits_that_lower_no_delivery_are_said_and_listed() -> None:
+    section = _section(buyer)
+    (listed,) = [each for each in section.folded if each.caption.startswith("Credits")]
+
+    assert section.notes[-1].startswith("Two credits of the last year, £43, name no delivery")
+    assert listed.rows[0] == (
+        "Quayside Resins 90398", "31\u00a0May\u00a02026", "resin", "£12.50",
+    )  # fmt: skip
+
+
+def test_differences_of_unknown_worth_are_listed_though_none_is_drawn() -> None:
+    found = STATES["full"]()["page.count_test"]
+    unpriced = found.with_columns(
+        pl.lit(None, found.schema["difference_gbp"]).alias("difference_gbp")
+    )
+    section = _section(buyer, count_test=unpriced)
+
+    assert section.figure is None
+    assert section.tables[0].caption == "What the counts found"
+    assert section.notes[0].startswith("Of 3\u00a0differences no price is known")

@@ -129,7 +129,7 @@ def test_with_jobs_as_they_come_pool_and_line_are_out_by_what_the_first_trial_pr
     tried = _try_out(months, count_error, lambda yard: draw_line(yard, JOB_NOISE), _as_they_come)
     pooled, line = PRINTED[months, count_error]
 
-    # three standard errors of both trials are 0.078 (0.018 x root 2 x 3)
+    # three standard errors of both trials are 0.078; the sizes of its jobs are not on record
     assert abs(tried.pooled / pooled - 1) < 0.1
     assert abs(tried.line / line - 1) < 0.1
 

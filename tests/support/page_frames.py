@@ -46,9 +46,9 @@ _COLUMNS = {
     "page.trust": "order_no i, is_good b, sentence s",
     "page.left_by_job_type": "job_type s, job_count i, price_gbp m, materials_gbp m, "
     "labour_gbp m, left_gbp m, left_ratio f, low_ratio f, high_ratio f, before_ratio f, "
-    "before_job_count i, below_aim_gbp m",
+    "before_job_count i, below_aim_gbp m, unpriced_count i",
     "page.left_by_month": "month_on d, job_count i, price_gbp m, materials_gbp m, left_gbp m, "
-    "left_ratio f",
+    "left_ratio f, unpriced_count i",
     "page.allowed_and_used": "material s, kind s, base_unit s, job_count i, allowed_quantity q, "
     "used_quantity q, difference_quantity q, difference_gbp m",
     "page.use_by_month": "material s, base_unit s, month_on d, job_count i, use_rate f, "
@@ -109,6 +109,8 @@ _COLUMNS = {
     "difference_quantity q, difference_gbp m, signature s, because s, pack_count q, is_lately b",
     "page.shared_use": "material s, base_unit s, period_count i, use_ratio f, label s, note s, "
     "shared_quantity q, job_count i, low_ratio f, high_ratio f",
+    "page.default_size": "material s, sizes s",
+    "page.credit_apart": "supplier s, document_no s, credited_on d, material s, credit_gbp m",
     "page.place_as_counted": "material s, place s, base_unit s, counted_on d, quantity q, "
     "value_gbp m",
     "page.closed_month": "month_on d, closed_on d, closed_by s, as_closed_gbp m, as_now_gbp m",
@@ -203,7 +205,7 @@ def one_job() -> Frames:
     """Return a firm after its first finished job."""
     frames = full()
     kept = {name: frame.head(1) for name, frame in frames.items()}
-    thin = [("garage", 1, 2100, 540, None, 1560, 0.743, None, None, None, 0, None)]
+    thin = [("garage", 1, 2100, 540, None, 1560, 0.743, None, None, None, 0, None, 0)]
     kept["page.left_by_job_type"] = frame_of("page.left_by_job_type", thin)
     kept["page.use_by_month"] = kept["page.use_by_month"].with_columns(
         usual_low_rate=pl.lit(None, pl.Float64), usual_high_rate=pl.lit(None, pl.Float64)
@@ -399,16 +401,16 @@ def _owner_rows() -> dict[str, list[tuple[Any, ...]]]:
             (april, "2026-021", "left", 1562, 1524, -38, None, None, late),
         ],
         "page.left_by_job_type": [
-            ("dormer", 7, 14700, 6115, 4200, 8585, 0.584, 0.53, 0.635, 0.62, 6, 1117),
-            ("bay", 3, 5400, 2322, 1400, 3078, 0.57, 0.46, 0.67, 0.63, 4, 486),
-            ("porch", 2, 2300, 805, 700, 1495, 0.65, None, None, 0.66, 1, 23),
-            ("balcony", 1, 3200, 1056, 900, 2144, 0.67, None, None, None, 0, None),
-            ("extension", 8, 31200, 9672, 8000, 21528, 0.69, 0.66, 0.72, 0.688, 9, None),
-            ("garage", 6, 17400, 5046, 4800, 12354, 0.71, 0.67, 0.745, 0.70, 7, None),
+            ("dormer", 7, 14700, 6115, 4200, 8585, 0.584, 0.53, 0.635, 0.62, 6, 1117, 0),
+            ("bay", 3, 5400, 2322, 1400, 3078, 0.57, 0.46, 0.67, 0.63, 4, 486, 2),
+            ("porch", 2, 2300, 805, 700, 1495, 0.65, None, None, 0.66, 1, 23, 0),
+            ("balcony", 1, 3200, 1056, 900, 2144, 0.67, None, None, None, 0, None, 0),
+            ("extension", 8, 31200, 9672, 8000, 21528, 0.69, 0.66, 0.72, 0.688, 9, None, 0),
+            ("garage", 6, 17400, 5046, 4800, 12354, 0.71, 0.67, 0.745, 0.70, 7, None, 0),
         ],
         "page.left_by_month": [
             (month, 6 + i % 5, 18000 + 450 * i, 6100 + 170 * i, 11900 + 280 * i,
-             round(0.67 + 0.02 * math.sin(i), 3))
+             round(0.67 + 0.02 * math.sin(i), 3), 3 if i == 20 else 0)
             for i, month in enumerate(_months(24))
         ],
         "page.allowed_and_used": [
@@ -675,6 +677,14 @@ def _count_rows() -> dict[str, list[tuple[Any, ...]]]:
             ("primer", "kg", 11, 0.12, "shared out, not measured", None, 96.5, 31, 0.08, 0.16),
             ("solvent", "l", 2, None, "shared out, not measured", "Too few counts.", 11, 4, None,
              None),
+        ],
+        "page.default_size": [
+            ("drip trim", "length 3000 mm, overlap 50 mm"),
+            ("flat flashing", "length 3000 mm"),
+        ],
+        "page.credit_apart": [
+            ("Quayside Resins", "90398", may, "resin", 12.5),
+            ("Quayside Resins", "90402", may, None, 30),
         ],
         "page.place_as_counted": [
             ("resin", "yard", "kg", may, 180, 594),
