@@ -1,6 +1,6 @@
 """The estimator's page: which allowances are off, and what the roofs say of the measuring."""
 
-from reports import allowance, bought, cuts, drift, roofs, scores, suggestion, words
+from reports import allowance, bought, consumables, cuts, drift, roofs, scores, suggestion, words
 from reports import firm as firms
 from reports.firm import Firm
 from reports.page import Ask, Frames, Page, Section
@@ -8,7 +8,7 @@ from reports.page import Ask, Frames, Page, Section
 READS: tuple[str, ...] = (
     *firms.READS, *allowance.READS, *suggestion.READS, *bought.READS, *roofs.READS_MEASURING,
     *roofs.READS_SIZE, *cuts.READS, *roofs.READS_LAY_UPS, *roofs.READS_ASIDE, *scores.READS,
-    *drift.READS,
+    *drift.READS, *consumables.READS,
 )  # fmt: skip
 
 HEAD_READS: tuple[str, ...] = suggestion.READS_TO_DECIDE
@@ -29,6 +29,7 @@ def build(frames: Frames) -> Page:
         cuts.make_section(frames),
         roofs.make_lay_up_section(frames),
         drift.make_section(frames),
+        consumables.make_section(frames),
         roofs.make_aside_section(frames),
     )
     beside = (*firm.beside[:2], words.counted(firm.finished_job_count, "finished job"))

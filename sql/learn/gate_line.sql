@@ -5,7 +5,8 @@
 --            ledger.materials, result.cut_job, setting.firm
 -- Units:     base units of the roof as fitted; DOUBLE, for statistics only. lump_quantity: what
 --            use goes up and down by, where a job uses whole pieces or books whole packs; of mat
---            a strip of the best plan; else 0
+--            a third of a strip of the best plan, since a slip is more than six lumps off and two
+--            strips more are none; else 0
 -- Left out:  lines that repeat what was allowed; lines without a use or a base above 0; jobs
 --            finished after the day that the run stands for
 SELECT
@@ -25,7 +26,7 @@ SELECT
                 WHEN quantity.kind IN ('board', 'insulation')
                     THEN coalesce(item.length_mm * item.width_mm / 1000000, item.pack_size)
                 WHEN quantity.kind IN ('corner piece', 'sundry') THEN 1
-                WHEN quantity.kind = 'mat' THEN laid.used_up_quantity / laid.lengths_count
+                WHEN quantity.kind = 'mat' THEN laid.used_up_quantity / laid.lengths_count / 3
                 WHEN
                     quantity.kind IN ('adhesive', 'sealant', 'fixing', 'bandage', 'solvent')
                     OR quantity.how = 'whole packs'

@@ -65,7 +65,7 @@ def test_uses_beside_their_base_with_what_they_go_up_and_down_by(relation):
         """,
     )
 
-    # a strip of mat: 11.4 / 4; a board 2.4 x 0.6; resin is weighed, and the primer copied
+    # a third of a strip of mat: 11.4 / 4 / 3; a board 2.4 x 0.6; resin is weighed, and the primer copied
     assert_drawn(
         lines,
         """
@@ -75,7 +75,7 @@ def test_uses_beside_their_base_with_what_they_go_up_and_down_by(relation):
         topcoat  | 2025-001 | 11            | 20            | 10            | 10
         drip     | 2025-001 | 8.5           | 9             | 3             | 3
         board    | 2025-001 | 13            | 14.4          | 1.44          | 1.44
-        mat      | 2025-001 | 10            | 12            | 75            | 2.85
+        mat      | 2025-001 | 10            | 12            | 75            | 0.95
         solvent  | 2025-001 | 1             | 5             | 5             | 5
         """,
     )

@@ -66,6 +66,8 @@ _COLUMNS = {
     "allowed_quantity f, charged_quantity f, loaded_quantity f",
     "page.drift": "material s, since_month d, signal_on d, miss_ratio f, sentence s, "
     "is_rising b, is_acted_on b, is_lately b",
+    "page.firm_wide_rate": "material s, base_unit s, job_count i, source_label s, rate f, "
+    "allowed_rate f, low_rate f, high_rate f",
     "page.score": "material s, is_all b, month_count i, line_count i, job_count i, "
     "suggested_error_gbp m, allowed_line_count i, allowed_error_gbp m, "
     "suggested_beside_allowed_gbp m, tenth_error_gbp m, ratio_error_gbp m, "
@@ -474,6 +476,11 @@ def _estimator_rows() -> dict[str, list[tuple[Any, ...]]]:
              ("Resin use has been creeping up since March 2026: lately about 7 in 100 of the need "
              "more than the jobs before say. Jobs well before May 2026 now count a tenth."),
              True, True, True),
+        ],
+        "page.firm_wide_rate": [
+            ("nails", "each", 220, "bought", 9.5, 8.7, 5.5, 13.5),
+            ("primer", "kg", 47, "counted", 0.17, None, 0.15, 0.19),
+            ("solvent", "l", 220, "booked to jobs", 0.119, 0.12, 0.109, 0.129),
         ],
         "page.score": [
             ("all", True, 12, 262, 96, 940.1, 250, 1402.5, 901.3, 1310.4, 1182.2, -0.4, -3.1,

@@ -52,6 +52,21 @@ def test_a_whole_pack_is_named():
     )
 
 
+@pytest.mark.parametrize(
+    ("asked", "factor", "said"),
+    [
+        ({}, 1000, "1000 times as much, grams taken for kilograms"),
+        ({}, 0.1, "10 times too little, a point one place off"),
+        ({"kind": "solvent", "unit": "l"}, 1000, "millilitres taken for litres"),
+        ({"kind": "trim", "unit": "m", "pack": 3.0}, 1 / 3, "lengths and metres mixed up"),
+    ],
+)
+def test_what_may_have_happened_is_said(asked, factor, said):
+    (slip,) = find_slips(lines([*[1.2] * 21, 1.2 * factor], **asked), AS_OF).rows(named=True)
+
+    assert said in slip["reason"]
+
+
 def test_what_is_like_no_factor_is_held_without_one():
     (slip,) = find_slips(lines([*ORDINARY, 1.2 * 5]), AS_OF).rows(named=True)
 
