@@ -35,6 +35,8 @@ _KEYS_OF_KIND: dict[Kind, Collection[str]] = {
         "charges",
         "decimal_mark",
         "credits",
+        "credits_under",
+        "skip",
     },
 }
 _PART_KEYS: dict[Kind, Collection[str]] = {
@@ -135,6 +137,7 @@ class _Parser(MappingRules):
         columns = self.columns(said, "columns", record)
         if bool(columns) == ("lines" in said):
             raise self.fault("columns", "headings, or lines in their place", ", ".join(said))
+        self.refuse_of_other_record(said, record)
         return (Part(record, columns, constants=self.constants(said, "", record)),)
 
     def wide_part(self, said: Said, at: str, record: str) -> Part:
