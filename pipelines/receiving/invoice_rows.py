@@ -17,6 +17,7 @@ from pipelines.receiving.invoice_documents import Adjustment, Invoice, InvoiceLi
 _PENNY = Decimal("0.01")
 _PRICE_STEP = Decimal("0.0001")
 _COUNTED_FROM_ONE = "1"
+_NOT_TAXED = "0"
 _SIZE_NAMES = ("pack size", "pack_size", "content", "contents", "net content")
 _LOT_NAMES = ("lot", "lot number", "lot no", "batch", "batch number", "batch no")
 _DATE_NAMES = ("expiry date", "expires on", "use before", "best before")
@@ -52,6 +53,7 @@ def list_rows(document: Invoice) -> Iterator[InvoiceRow]:
         yield InvoiceRow(cells, _tell_adjustment(one, document), kind=_kind_of(one))
     if document.has_rounding:
         cells = shared | _sum_cells("Rounding of the amount due", document.rounding, sign, money)
+        cells["vat_pct"] = _NOT_TAXED
         told = {"BT-114": _say(document.rounding), "currency": document.currency}
         yield InvoiceRow(cells, told, kind="rounding")
 

@@ -78,7 +78,7 @@ TERMS = {
     "BT-5": Term("currency", "cbc:DocumentCurrencyCode", f"{_SETTLED}/ram:InvoiceCurrencyCode"),
     "BT-13": Term(
         "order",
-        "cac:OrderReference/cbc:ID",
+        "cac:OrderReference[not(cbc:ID='NA' and cbc:SalesOrderID)]/cbc:ID",
         f"{_AGREED}/ram:BuyerOrderReferencedDocument/ram:IssuerAssignedID",
     ),
     "BT-25": Term(

@@ -17,7 +17,9 @@ _SHARED_KEYS = {
     "descriptions", "descriptions_like", "kinds",
 }  # fmt: skip
 _ROW_KEYS = AMOUNT_KEYS | {"header", "totals", "skip"}
-_TABLE_KEYS = {"record", "columns", "constants", "split", "title", "several_tables", "ends_at"}
+_TABLE_KEYS = {
+    "record", "columns", "constants", "split", "title", "several_tables", "ends_at", "repeats",
+}  # fmt: skip
 _KEYS_OF_KIND: dict[Kind, Collection[str]] = {
     "table": _ROW_KEYS | _TABLE_KEYS,
     "wide": _ROW_KEYS | {"records"},
@@ -35,6 +37,8 @@ _KEYS_OF_KIND: dict[Kind, Collection[str]] = {
         "charges",
         "decimal_mark",
         "credits",
+        "credits_under",
+        "skip",
     },
 }
 _PART_KEYS: dict[Kind, Collection[str]] = {
@@ -98,6 +102,7 @@ class _Parser(MappingRules):
             shared=self.labels(said, "labels" if kind in {"form", "pdf"} else "title", columns),
             several=several,
             ends_at_blank_row=self.ends_at_blank_row(said, header, kind),
+            repeats=self.repeats(said, parts) if kind == "table" else (),
             file_name=self.name_pattern(said, "file_name", columns),
             tab_name=self.name_pattern(said, "tab_name", columns),
             pdf=self.pdf_rules(said, columns) if kind == "pdf" else None,
@@ -135,6 +140,7 @@ class _Parser(MappingRules):
         columns = self.columns(said, "columns", record)
         if bool(columns) == ("lines" in said):
             raise self.fault("columns", "headings, or lines in their place", ", ".join(said))
+        self.refuse_of_other_record(said, record)
         return (Part(record, columns, constants=self.constants(said, "", record)),)
 
     def wide_part(self, said: Said, at: str, record: str) -> Part:
@@ -167,6 +173,18 @@ class _Parser(MappingRules):
         if len(header) == 1:
             raise self.fault("header", "two headings or more where a table ends", list(header))
         return True
+
+    def repeats(self, said: Said, parts: tuple[Part, ...]) -> tuple[str, ...]:
+        """Return the headings whose cell stands once for several rows, each of them mapped."""
+        repeats = tuple(fold(heading) for heading in self.texts(said, "repeats", ()))
+        split = [split.heading for part in parts for split in part.splits]
+        known = {*split}.union(*(part.columns for part in parts))
+        for heading in repeats:
+            if heading not in known:
+                raise self.fault(
+                    "repeats", f"headings of columns: {', '.join(sorted(known))}", heading
+                )
+        return repeats
 
     def constants(self, said: Said, at: str, record: str) -> Texts:
         constants = self.map_of_texts(said, "constants", at)

@@ -19,7 +19,9 @@ _TOTALS_KEYS = ("where", "sums")
 _SKIP_KEYS = ("where", "why")
 _SPLIT_KEYS = ("patterns", "must_match")
 _LABEL_KEYS = ("column", "cell", "away")
-_PROOF_KEYS = ("total", "vat", "net")
+_PROOF_KEYS = ("total", "vat", "net", "forward")
+_OF_INVOICES = ("charges", "credits", "proof.vat", "proof.net")
+_OF_STATEMENTS = ("credits_under", "skip", "proof.forward")
 _FARTHEST = 20
 
 
@@ -144,7 +146,19 @@ class MappingRules(MappingValues):
                 self.check_pattern(pattern, columns, key)
         charges = self.map_of_texts(said, "charges")
         kinds = {fold_label(label): kind for label, kind in charges.items()}
-        return PdfRules(told["total"], told.get("vat"), told.get("net"), kinds, find, lines)
+        credits_under = tuple(fold(name) for name in self.texts(said, "credits_under", ()))
+        return PdfRules(
+            told["total"], told.get("vat"), told.get("net"), kinds, find, lines,
+            told.get("forward"), credits_under,
+        )  # fmt: skip
+
+    def refuse_of_other_record(self, said: Said, record: str) -> None:
+        """Raise MappingError where a PDF's mapping says what its record has no use for."""
+        proof = self.map_of(said, "proof")
+        keys = {*said, *(under("proof", key) for key in proof)}
+        for key in _OF_INVOICES if record == "statements" else _OF_STATEMENTS:
+            if key in keys:
+                raise self.fault(key, f"left out where the record is {record}", "it")
 
     def amounts(self, said: Said) -> Amounts:
         """Return how the source writes its figures."""

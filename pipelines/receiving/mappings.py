@@ -67,7 +67,8 @@ class SourceMapping:
     `header` and `required` keep the headings as written; `words` is our column -> their word
     (folded) -> ours. `shared` are labels whose cells go into every record: above a table, or in a
     form. `several` tables may stand on a sheet, each with its heading; one ends at a blank row
-    where `ends_at_blank_row`. The patterns of file and tab name have groups named as columns.
+    where `ends_at_blank_row`. `repeats` are headings (folded) whose cell stands once, in the first
+    of the rows that share it. The patterns of file and tab name have groups named as columns.
     `pdf` stands in a mapping for PDFs alone.
     """
 
@@ -88,6 +89,7 @@ class SourceMapping:
     shared: tuple[Label, ...] = ()
     several: bool = False
     ends_at_blank_row: bool = False
+    repeats: tuple[str, ...] = ()
     file_name: str | None = None
     tab_name: str | None = None
     pdf: PdfRules | None = None
@@ -113,6 +115,17 @@ class SourceMapping:
         split = (split.heading for part in self.parts for split in part.splits)
         columns = (part.columns for part in self.parts)
         return frozenset((*checked, *skipped, *split)).union(*columns)
+
+    @property
+    def whys_of_lines(self) -> frozenset[str]:
+        """
+        Return why rows are skipped that are lines all the same, as cancelled ones.
+
+        Where a skip looks at a repeated heading, its cell holds a word, as "carried forward", and
+        no number that the rows below share.
+        """
+        words = {skip.why for skip in self.skips if {*skip.where} & {*self.repeats}}
+        return frozenset(skip.why for skip in self.skips) - words
 
     def reads_sheet(self, sheet: str) -> bool:
         """Return whether the mapping is for a sheet of this name."""

@@ -2,19 +2,26 @@
 
 import json
 from collections import defaultdict
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from contextlib import contextmanager
 
 from pipelines.receiving.handed_over import Cells
 
+Change = tuple[str, str | None, str | None, str]
+"""Column, text before, text after, and why."""
+
 
 class Mends:
-    """Changes of cells by row: column, text before, text after, and why."""
+    """Changes of cells by row."""
 
     def __init__(self, row_count: int) -> None:
         """Begin without a change in that many rows."""
         self._row_count = row_count
-        self._by_row: dict[int, list[tuple[str, str | None, str | None, str]]] = defaultdict(list)
+        self._by_row: dict[int, list[Change]] = defaultdict(list)
+
+    def note(self, row: int, changes: Sequence[Change]) -> None:
+        """Note what was changed in a row before it was gathered."""
+        self._by_row[row].extend(changes)
 
     @contextmanager
     def noting(self, cells: Mapping[str, Cells], rule: str, *, when: bool) -> Iterator[None]:

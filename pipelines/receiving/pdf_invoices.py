@@ -1,7 +1,6 @@
-"""Invoices in PDFs that hold text: read by a mapping, taken only where they prove themselves."""
+"""Papers in PDFs that hold text: read by a mapping, taken only where they prove themselves."""
 
 from collections.abc import Iterator, Sequence
-from decimal import Decimal
 from pathlib import Path
 
 import polars as pl
@@ -16,8 +15,8 @@ from pipelines.receiving.labels import read_labels
 from pipelines.receiving.mappings import SourceMapping
 from pipelines.receiving.pdf_counting import count_lines
 from pipelines.receiving.pdf_lines import Line, as_sheet, lay_lines
-from pipelines.receiving.pdf_proof import find_proof, read_figure
-from pipelines.receiving.pdf_rules import AMOUNT_OF, PdfRules
+from pipelines.receiving.pdf_proof import find_proof
+from pipelines.receiving.pdf_rules import PdfRules
 from pipelines.receiving.pdf_tables import PdfItem, PdfTable, is_heading
 from pipelines.receiving.pdf_text import TYPE_IT, PdfText, read_pdf_text
 from pipelines.receiving.record_rows import RecordRows
@@ -30,7 +29,9 @@ def read_pdf(
     path: Path, mapping: SourceMapping | None, records: RecordKinds
 ) -> tuple[ReadSheet, tuple[str, ...]]:
     """
-    Return the rows of an invoice in a PDF, every line of text counted, and notes for a person.
+    Return the rows of an invoice, or a statement of account, in a PDF, and notes for a person.
+
+    Every line of text is counted.
 
     Raises Unreadable where no mapping is for it, where it holds no text, and where lines, VAT and
     total do not prove each other to the penny: then no line of it is taken.
@@ -63,10 +64,10 @@ def _sort_lines(lines: Sequence[Line], mapping: SourceMapping, rules: PdfRules) 
     (part,) = mapping.parts
     mark = mapping.amounts.mark
     proof = find_proof(lines, rules, mark)
-    table = PdfTable(mapping.header, rules.lines, part, mark, proof)
+    types = mapping.words.get("document_type", {})
+    table = PdfTable(mapping.header, rules, part, mark, proof, mapping.skips, types)
     table.sort(lines)
-    cells = [item.values[AMOUNT_OF[part.record]] for item in table.items]
-    proof.check([read_figure(cell, mark) or Decimal(0) for cell in cells])
+    proof.check([*(item.amount for item in table.items), *table.passed])
     return table
 
 

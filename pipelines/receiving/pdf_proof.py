@@ -24,7 +24,8 @@ class Proof:
     """
     The totals that a paper prints, and the lines that they stand in.
 
-    `charges` are the lines of what is charged beside the goods: line number -> kind and amount.
+    `charges` are the lines of what is charged beside the goods: line number -> kind and amount;
+    `forward` those of what a statement brings forward: line number -> amount.
     """
 
     total: Decimal
@@ -32,13 +33,18 @@ class Proof:
     net: Decimal | None
     row_nos: frozenset[int]
     charges: dict[int, tuple[str, str, Decimal]]
+    forward: dict[int, Decimal]
 
     def check(self, amounts: Sequence[Decimal]) -> None:
         """Raise Unreadable, with both figures, where the amounts of the lines do not prove it."""
-        come_to = sum(amounts, Decimal(0))
+        come_to = sum((*amounts, *self.forward.values()), Decimal(0))
         if self.net is not None and come_to != self.net:
             raise Unreadable(
                 f"the lines come to {come_to:,.2f}, and the PDF says {self.net:,.2f}", _MEND
+            )
+        if come_to + self.vat != self.total and not self.vat:
+            raise Unreadable(
+                f"the lines come to {come_to:,.2f}, and the PDF says {self.total:,.2f}", _MEND
             )
         if come_to + self.vat != self.total:
             raise Unreadable(
@@ -64,6 +70,11 @@ def find_proof(lines: Sequence[Line], rules: PdfRules, mark: Mark | None) -> Pro
         for like, kind in rules.charges.items()
         if fnmatchcase(label, like)
     }
+    forward = {
+        row_no: amount
+        for row_no, label, amount in labelled
+        if rules.forward and fnmatchcase(label, rules.forward)
+    }
     to_pay = _one(total, rules.total)
     if rules.vat and not vat:
         raise Unreadable(f'no line "{rules.vat}" with an amount stands in the PDF', _MEND)
@@ -73,6 +84,7 @@ def find_proof(lines: Sequence[Line], rules: PdfRules, mark: Mark | None) -> Pro
         _one(net, rules.net) if rules.net else None,
         frozenset(row_no for row_no, *_ in (*total, *vat, *net)),
         charges,
+        forward,
     )
 
 

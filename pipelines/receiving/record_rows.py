@@ -9,7 +9,7 @@ from pipelines.receiving.amounts import AS_STATED, put_marks, sign_credits, take
 from pipelines.receiving.described import fill_blanks, fill_from_descriptions
 from pipelines.receiving.handed_over import Cells, RecordKind, fold
 from pipelines.receiving.mappings import Part, SourceMapping
-from pipelines.receiving.mends import Mends
+from pipelines.receiving.mends import Change, Mends
 from pipelines.receiving.splitting import split_cells
 
 _MARK = "decimal mark, as this source writes"
@@ -27,6 +27,7 @@ class RecordRows:
     row_texts: list[str] = field(default_factory=list)
     faults: Cells = field(default_factory=list)
     values: list[tuple[str | None, ...]] = field(default_factory=list)
+    changes: dict[int, Sequence[Change]] = field(default_factory=dict)
 
     def add(
         self,
@@ -35,8 +36,12 @@ class RecordRows:
         values: Iterable[str | None],
         row_text: str,
         fault: str | None,
+        *,
+        changes: Sequence[Change] = (),
     ) -> None:
-        """Add one row; `values` stand in the order of `columns`."""
+        """Add one row; `values` stand in the order of `columns`, `changes` are told of them."""
+        if changes:
+            self.changes[len(self.row_nos)] = changes
         self.row_nos.append(row_no)
         self.part_nos.append(part_no)
         self.values.append(tuple(values))
@@ -60,6 +65,8 @@ class RecordRows:
         count = len(self.row_nos)
         cells = {name: list(column) for name, column in self._by_column()}
         amounts, mends = mapping.amounts, Mends(count)
+        for row, changes in self.changes.items():
+            mends.note(row, changes)
         faults = [split_cells(cells, split) for split in part.splits if split.key in cells]
         _put_words(cells, mapping)
         with mends.noting(cells, _MARK, when=amounts.mark is not None):

@@ -5,6 +5,7 @@ from dataclasses import replace
 
 import polars as pl
 
+from pipelines.receiving.blocks import Blocks
 from pipelines.receiving.bodies import Body, find_body_end, skip_row
 from pipelines.receiving.handed_over import (
     RawRow,
@@ -54,16 +55,22 @@ def _gather(body: Body, part: Part, record: RecordKind, skipped: list[SkippedRow
     if body.mapping.ends_at_blank_row:
         end = find_body_end(sheet.rows, body.heading.at)
     last_no = sheet.rows[end - 1].row_no
+    repeats = _place_repeats(body, part, sheet.name)
+    blocks = Blocks(repeats, sheet.rows) if repeats else None
     for row in body.walk():
         if isinstance(row, SkippedRow):
             skipped.append(row)
+            if blocks and row.why in body.mapping.whys_of_lines:
+                blocks.pass_over(row.row_no)
             continue
         if awaited and not any(take_cells(row, awaited)):
             skipped.append(skip_row(row, f"no {' or '.join(record.awaits)} filled in"))
             continue
         fault = body.heading.find_fault(row, sheet.delimiter) if sheet.delimiter else None
         fault = fault or (_OUTSIDE if row.row_no > last_no else None)
-        gathered.add(row.row_no, 1, take_cells(row, columns), body.heading.tell(row), fault)
+        whole, filled = blocks.fill(row) if blocks else (row, ())
+        cells = take_cells(whole, columns)
+        gathered.add(row.row_no, 1, cells, body.heading.tell(row), fault, changes=filled)
     return gathered
 
 
@@ -72,6 +79,12 @@ def _find_awaited(places: Mapping[str, int], part: Part, record: RecordKind) -> 
     if any(name in part.constants for name in record.awaits):
         return ()
     return tuple(places[name] for name in record.awaits if name in places)
+
+
+def _place_repeats(body: Body, part: Part, sheet: str) -> dict[int, str]:
+    """Return the places of cells that stand once for their rows, with our column or the heading."""
+    places = body.heading.places(body.mapping.repeats, sheet)
+    return {place: part.columns.get(name, name) for name, place in places.items()}
 
 
 def place_columns(heading: Heading, part: Part, sheet: str) -> dict[str, int]:

@@ -81,7 +81,7 @@ def test_lines_allowances_charges_and_rounding_are_rows_of_their_own(tmp_path, w
         ("Chopped strand mat 450", None, "199.75", "5"),
         ("Loyal customer", "discount", "-12.50", "20"),
         ("To your yard", "carriage", "18.00", "20"),
-        ("Rounding of the amount due", "rounding", "-0.04", None),
+        ("Rounding of the amount due", "rounding", "-0.04", "0"),
     ]
 
 

@@ -188,11 +188,37 @@ def test_patterns_name_material_packs_and_kind_of_line(tmp_path: Path) -> None:
     )
 
 
+def test_a_row_skipped_for_a_word_in_a_repeated_cell_begins_no_block(tmp_path: Path) -> None:
+    """Also where the number is the only cell that stands once, and no other column would tell."""
+    lines = [
+        ["Doc", "Item", "Amount", "State"],
+        ["81", "cancelled brush", "3", "void"],
+        ["", "resin", "5", ""],
+        ["page 2", "", "", ""],
+        ["", "brush", "2", ""],
+        ["82", "brush", "1", ""],
+    ]
+    skips = (
+        '[[skip]]\nwhere = {State = "void"}\nwhy = "void"\n'
+        '[[skip]]\nwhere = {Doc = "page*"}\nwhy = "page"'
+    )
+    found = rows(read(tmp_path, lines, 'repeats = ["Doc"]', skips))
+
+    assert found.select("document_no", "description").rows() == [
+        ("81", "resin"), ("81", "brush"), ("82", "brush"),
+    ]  # fmt: skip
+    # the row is kept as it came; what was filled in is on record
+    assert "81" not in found["row_text"][0]
+    assert "written once for its rows, in row 2" in found["mended"][0]
+    assert found["mended"][2] is None
+
+
 @pytest.mark.parametrize(
     ("more", "tables", "message"),
     [
         ('ends_at = "row"', "", '"ends_at" must be one of blank row; it says'),
         ('decimal_mark = ";"', "", '"decimal_mark" must be one of ,, .; it says'),
+        ('repeats = ["Date"]', "", '"repeats" must be headings of columns: amount, doc, each, item'),
         ("vat_included = 1", "", '"vat_included" must be true or false; it says 1'),
         ('credits = "minus"', "", '"credits" must be one of as stated, positive, negative; it'),
         ("", "[split.Item]\npatterns = ['(?P<packs>(']", '"split."Item".patterns" must be a patte'),
