@@ -11,10 +11,11 @@ from pipelines.checking.completing import complete
 from pipelines.checking.findings import Fault, Findings, Repair
 from pipelines.checking.known import FirmLists, Known
 from pipelines.checking.soundness import apply_rules, find_never_filled
+from pipelines.checking.taken_back import TakenBack, find_taken_back, refuse_taken_back
 from pipelines.checking.told_keys import tell_keys
 from pipelines.checking.verdicts import Resolved
 from pipelines.checking.versions import ANSWERS, IN_ORDER, find_twins, resolve
-from pipelines.checking.withdrawals import refuse_unknown
+from pipelines.checking.withdrawals import Held, find_withdrawn, refuse_unknown
 from pipelines.checking.wordings import name_lines, read_wordings
 from schemas.record import Record
 from schemas.records import JUDGED_IN_ORDER, RECORDS
@@ -42,7 +43,7 @@ class JudgedRecord:
 
 def judge(received: Mapping[str, pl.DataFrame], lists: FirmLists) -> dict[str, JudgedRecord]:
     """
-    Return every kind of record judged.
+    Return every kind of record judged; once more where a job or material was taken back whole.
 
     `received` holds, by record, all its rows of all receipts as text: the record's columns,
     `receipt_no`, `batch_no`, `document`, `file_name`, `sheet`, `row_no`, `part_no`, `date_order`,
@@ -50,7 +51,19 @@ def judge(received: Mapping[str, pl.DataFrame], lists: FirmLists) -> dict[str, J
     where there is a last day that a row can tell of, `latest_on`; and where rows came back mended,
     `answers` (the place of the row that one answers, or null) and `answers_receipt_no`.
     """
-    known = Known(lists)
+    judged, held = _judge_all(received, lists, TakenBack())
+    if "withdrawn" not in judged:
+        return judged
+    withdrawn = find_withdrawn(judged["withdrawn"].history, held)
+    told = pl.concat([one.told for one in judged.values()])
+    taken = find_taken_back(told, withdrawn)
+    return _judge_all(received, lists, taken)[0] if taken else judged
+
+
+def _judge_all(
+    received: Mapping[str, pl.DataFrame], lists: FirmLists, taken: TakenBack
+) -> tuple[dict[str, JudgedRecord], Held]:
+    known = Known(lists, taken)
     judged = {}
     for name in JUDGED_IN_ORDER:
         if name not in received:
@@ -60,7 +73,7 @@ def judge(received: Mapping[str, pl.DataFrame], lists: FirmLists) -> dict[str, J
         known.held.remember(name, judged[name].history, received[name])
         if name == "descriptions":
             known.wordings = read_wordings(judged[name].history, received[name])
-    return judged
+    return judged, known.held
 
 
 def _judge_record(
@@ -77,9 +90,10 @@ def _judge_record(
     rows = type_columns(record, rows, words, findings)
     rows = complete(record, rows, lists, known.items, findings)
     apply_rules(record, rows, known.items, findings)
+    findings.reject(refuse_taken_back(record, rows, known.taken, known.held.histories))
     if record.name == "withdrawn":
         findings.reject(refuse_unknown(rows, known.held))
-    resolved = _resolve(record, rows, findings)
+    resolved = _resolve(record, rows, findings, known.taken)
     return JudgedRecord(
         _history(record, rows, resolved.kept),
         _outcomes(record, rows, findings, resolved.already_held),
@@ -126,12 +140,13 @@ def _reader_repairs(rows: pl.DataFrame) -> Iterable[Repair]:
         yield from (Repair(row_id, *change) for change in json.loads(told))
 
 
-def _resolve(record: Record, rows: pl.DataFrame, findings: Findings) -> Resolved:
+def _resolve(record: Record, rows: pl.DataFrame, findings: Findings, taken: TakenBack) -> Resolved:
     """Resolve sound rows; again without those whose needed columns only rejected rows fill."""
     twins = find_twins(rows)
+    anew = set(rows.join(taken.anew.filter(record=record.name), on=IN_ORDER, how="semi")["row_id"])
     while True:
         sound = rows.filter(~pl.col("row_id").is_in(findings.faulty()))
-        resolved = resolve(record, sound, twins)
+        resolved = resolve(record, sound, twins, anew)
         lacking = list(find_never_filled(record, sound, {*resolved.kept, *resolved.already_held}))
         if not lacking:
             findings.reject(resolved.faults)
