@@ -12,10 +12,11 @@ from pipelines.checking.findings import Fault, Findings, Repair
 from pipelines.checking.known import FirmLists, Known
 from pipelines.checking.places import IN_ORDER, put_in_order
 from pipelines.checking.soundness import apply_rules, find_never_filled
+from pipelines.checking.taken_back import TakenBack, find_taken_back, refuse_taken_back
 from pipelines.checking.told_keys import tell_keys
 from pipelines.checking.verdicts import Resolved
 from pipelines.checking.versions import ANSWERS, find_twins, resolve
-from pipelines.checking.withdrawals import refuse_unknown
+from pipelines.checking.withdrawals import Held, find_withdrawn, refuse_unknown
 from pipelines.checking.wordings import name_lines, read_wordings
 from pipelines.receiving.row_texts import tell_rows
 from schemas.record import Record
@@ -44,7 +45,7 @@ class JudgedRecord:
 
 def judge(received: Mapping[str, pl.DataFrame], lists: FirmLists) -> dict[str, JudgedRecord]:
     """
-    Return every kind of record judged.
+    Return every kind of record judged; once more where a job or material was taken back whole.
 
     `received` holds, by record, all its rows of all receipts as text: the record's columns,
     `receipt_no`, `batch_no`, `document`, `file_name`, `sheet`, `row_no`, `part_no`, `date_order`,
@@ -52,7 +53,19 @@ def judge(received: Mapping[str, pl.DataFrame], lists: FirmLists) -> dict[str, J
     where there is a last day that a row can tell of, `latest_on`; and where rows came back mended,
     `answers` (the place of the row that one answers, or null) and `answers_receipt_no`.
     """
-    known = Known(lists)
+    judged, held = _judge_all(received, lists, TakenBack())
+    if "withdrawn" not in judged:
+        return judged
+    withdrawn = find_withdrawn(judged["withdrawn"].history, held)
+    told = pl.concat([one.told for one in judged.values()])
+    taken = find_taken_back(told, withdrawn)
+    return _judge_all(received, lists, taken)[0] if taken else judged
+
+
+def _judge_all(
+    received: Mapping[str, pl.DataFrame], lists: FirmLists, taken: TakenBack
+) -> tuple[dict[str, JudgedRecord], Held]:
+    known = Known(lists, taken)
     judged = {}
     for name in JUDGED_IN_ORDER:
         if name not in received:
@@ -62,7 +75,7 @@ def judge(received: Mapping[str, pl.DataFrame], lists: FirmLists) -> dict[str, J
         known.held.remember(name, judged[name].history, received[name])
         if name == "descriptions":
             known.wordings = read_wordings(judged[name].history, received[name])
-    return judged
+    return judged, known.held
 
 
 def _judge_record(
@@ -79,9 +92,11 @@ def _judge_record(
     rows = type_columns(record, rows, words, findings)
     rows = complete(record, rows, lists, known.items, findings)
     apply_rules(record, rows, known.items, findings)
+    findings.reject(refuse_taken_back(record, rows, known.taken, known.held.histories))
     if record.name == "withdrawn":
         findings.reject(refuse_unknown(rows, known.held))
-    resolved = _resolve(record, rows, find_twins(numbered), findings)
+    anew = _find_anew(record, rows, known.taken)
+    resolved = _resolve(record, rows, (find_twins(numbered), anew), findings)
     return JudgedRecord(
         _history(record, rows, resolved.kept),
         _outcomes(record, rows, findings, resolved.already_held),
@@ -129,13 +144,25 @@ def _reader_repairs(rows: pl.DataFrame) -> Iterable[Repair]:
         yield from (Repair(row_id, *change) for change in json.loads(told))
 
 
+def _find_anew(record: Record, rows: pl.DataFrame, taken: TakenBack) -> frozenset[int]:
+    again = taken.anew.filter(record=record.name)
+    return frozenset(rows.join(again, on=IN_ORDER, how="semi")["row_id"])
+
+
 def _resolve(
-    record: Record, rows: pl.DataFrame, twins: Mapping[int, int], findings: Findings
+    record: Record,
+    rows: pl.DataFrame,
+    others: tuple[Mapping[int, int], frozenset[int]],
+    findings: Findings,
 ) -> Resolved:
-    """Resolve sound rows; again without those whose needed columns only rejected rows fill."""
+    """
+    Resolve sound rows; again without those whose needed columns only rejected rows fill.
+
+    `others`: the twins of rows, and the rows that say something anew, as `resolve` takes them.
+    """
     while True:
         sound = rows.filter(~pl.col("row_id").is_in(findings.faulty().implode()))
-        resolved = resolve(record, sound, twins)
+        resolved = resolve(record, sound, *others)
         lacking = list(find_never_filled(record, sound, {*resolved.kept, *resolved.already_held}))
         if not lacking:
             findings.reject(resolved.faults)

@@ -8,6 +8,7 @@ import polars as pl
 from pipelines.checking.items import read_items
 from pipelines.checking.names import Names
 from pipelines.checking.places import IN_ORDER, put_in_order
+from pipelines.checking.taken_back import TakenBack
 from pipelines.checking.withdrawals import Held
 from pipelines.checking.wordings import Wordings
 from pipelines.quantities import Item
@@ -30,8 +31,9 @@ class FirmLists:
 class Known:
     """The items, jobs and suppliers of the records judged so far, and the firm's lists."""
 
-    def __init__(self, lists: FirmLists) -> None:
-        """Know the firm's lists, and nothing else yet."""
+    def __init__(self, lists: FirmLists, taken: TakenBack) -> None:
+        """Know the firm's lists and what was taken back, and nothing else yet."""
+        self.taken = taken
         self.items: Mapping[str, Item] = {}
         self.wordings: Wordings = {}
         self.held = Held()

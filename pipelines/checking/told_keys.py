@@ -31,6 +31,8 @@ def tell_keys(record: Record, rows: pl.DataFrame, resolved: Resolved) -> pl.Data
     bare = [name for name in record.key if name != _ENTRY]
     return told.select(
         *PLACE,
+        "batch_no",
+        "file_name",
         "document",
         "record",
         _write_key(record.key).alias("key"),

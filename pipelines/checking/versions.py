@@ -6,6 +6,7 @@ already held, or rejected with the row that it stands against.
 """
 
 from collections.abc import Hashable, Mapping, Sequence
+from collections.abc import Set as AbstractSet
 from typing import Any
 
 import polars as pl
@@ -19,25 +20,36 @@ from pipelines.receiving.row_texts import tell_rows
 from schemas.record import Record
 
 
-def resolve(record: Record, rows: pl.DataFrame, twins: Mapping[int, int]) -> Resolved:
+def resolve(
+    record: Record,
+    rows: pl.DataFrame,
+    twins: Mapping[int, int],
+    anew: AbstractSet[int] = frozenset(),
+) -> Resolved:
     """
     Return what becomes of `rows`.
 
     They are typed and free of faults, with provenance, `document`, `file_name` and `emptied`.
-    `twins` are the rows of sheets that are equal to one that came before.
+    `twins` are the rows of sheets that are equal to one that came before. Rows `anew` came after
+    all of their key was taken back: they are held against each other alone.
     """
     resolved = Resolved()
-    fresh = _read_rows(record, rows, twins)
+    told = _read_rows(record, rows, twins)
+    _resolve(record, [row for row in told if row.row_id not in anew], resolved)
+    _resolve(record, [row._replace(twin=None) for row in told if row.row_id in anew], resolved)
+    return resolved
+
+
+def _resolve(record: Record, fresh: list[Row], resolved: Resolved) -> None:
     if record.adds_up:
         keyless = tuple(name for name in record.key if name != "entry")
         for group in rows_by_columns(fresh, keyless):
             resolve_entries(group, resolved)
-        return resolved
+        return
     if record.whole_documents:
         fresh = resolve_whole(fresh, record.key, resolved)
     for group in rows_by_columns(fresh, record.key):
         resolve_key(group, resolved)
-    return resolved
 
 
 def find_twins(rows: pl.DataFrame) -> dict[int, int]:

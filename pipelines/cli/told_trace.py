@@ -89,8 +89,12 @@ def _source_lines(source: Source) -> Iterator[Line]:
 def _older(older: Older, source: Source) -> str:
     place = _place(older.file, older.sheet, older.row)
     if older.taken_back:
-        return f"was {older.value} - {place}, {older.taken_back}"
-    return f"the same - {place}" if older.value == source.value else f"was {older.value} - {place}"
+        return f"was {older.value} - {place}, {older.taken_back} - {older.replaced_by}"
+    if older.value == source.value:
+        return f"the same - {place}"
+    on = older.replaced_on
+    when = "" if on is None else f" on {on.day} {on:%B %Y}"
+    return f"was {older.value} - {place}, replaced{when} by {older.replaced_by}"
 
 
 def _place(file: str, sheet: str, row: int | None) -> str:

@@ -2,6 +2,8 @@
 
 from collections import defaultdict
 from collections.abc import Iterator, Mapping, Sequence
+from datetime import datetime
+from itertools import pairwise
 from typing import Any
 
 import polars as pl
@@ -25,8 +27,11 @@ class HistoryCells:
         """Read the names of the received files and what was mended in them."""
         self._published = published
         self._history: dict[str, pl.DataFrame] = {}
-        files = fetch(published, "receipt.file", ["receipt_no", "file_name"])
-        self._file_names: dict[int, str] = dict(files.iter_rows())
+        files = fetch(published, "receipt.file", ["receipt_no", "file_name", "batch_at"])
+        self._file_names: dict[int, str] = dict(files.select("receipt_no", "file_name").iter_rows())
+        self._came_at: dict[int, datetime] = dict(
+            files.select("receipt_no", "batch_at").iter_rows()
+        )
         self._mended: dict[tuple[Any, ...], list[Mended]] = defaultdict(list)
         for repair in fetch(published, "receipt.repair").iter_rows(named=True):
             place = (repair["record"], repair["column_name"], *_place(repair))
@@ -89,7 +94,7 @@ class HistoryCells:
             if gone:
                 yield self._taken_back(record, gone, column)
             return
-        newest, *older = standing
+        newest = standing[0]
         yield Source(
             record=record,
             key=_told_key(record, newest),
@@ -99,7 +104,7 @@ class HistoryCells:
             sheet=newest["sheet"],
             row=newest["row_no"],
             mended=tuple(self._mended[record, column, *_place(newest)]),
-            replaced=tuple(self._older(record, row, column) for row in (*older, *gone)),
+            replaced=(*self._replaced(standing, column), *self._taken(gone, record, column)),
         )
 
     def _taken_back(self, record: str, rows: Sequence[Row], column: str) -> Source:
@@ -112,14 +117,34 @@ class HistoryCells:
             file=self._file_names[gone["withdrawn_receipt_no"]],
             sheet=gone["withdrawn_sheet"],
             row=gone["withdrawn_row_no"],
-            replaced=tuple(self._older(record, row, column) for row in rows),
+            replaced=tuple(self._taken(rows, record, column)),
         )
 
-    def _older(self, record: str, row: Row, column: str) -> Older:
-        file = self._file_names[row["receipt_no"]]
-        gone = self._gone.get((record, *_place(row)))
-        told = _say_taken_back(gone) if gone else None
-        return Older(_as_text(row[column]), file, row["sheet"], row["row_no"], told)
+    def _replaced(self, rows: Sequence[Row], column: str) -> Iterator[Older]:
+        """Yield the values that newer rows replaced; `rows` newest first."""
+        for newer, row in pairwise(rows):
+            place = (newer["receipt_no"], newer["sheet"], newer["row_no"])
+            yield self._older(row, column, place, None)
+
+    def _taken(self, rows: Sequence[Row], record: str, column: str) -> Iterator[Older]:
+        """Yield the values of rows that were taken back."""
+        for row in rows:
+            gone = self._gone[record, *_place(row)]
+            place = tuple(gone[f"withdrawn_{name}"] for name in ("receipt_no", "sheet", "row_no"))
+            yield self._older(row, column, place, _say_taken_back(gone))
+
+    def _older(self, row: Row, column: str, by: tuple[Any, ...], taken_back: str | None) -> Older:
+        receipt_no, sheet, row_no = by
+        where = f", sheet {sheet}" if sheet else ""
+        return Older(
+            value=_as_text(row[column]),
+            file=self._file_names[row["receipt_no"]],
+            sheet=row["sheet"],
+            row=row["row_no"],
+            replaced_on=self._came_at[receipt_no].date(),
+            replaced_by=f"{self._file_names[receipt_no]}{where}, row {row_no}",
+            taken_back=taken_back,
+        )
 
 
 def _place(row: Row) -> tuple[Any, ...]:

@@ -46,6 +46,12 @@ class TraceSources:
         agreed = self._cells.sources("extras", self._of_job, ("price_gbp",))
         return agreed or self.job_column("extras_gbp")
 
+    def printed(self, figure: str) -> tuple[Source, ...]:
+        """Return what was kept of a figure of the job when its month was closed."""
+        return self._cells.sources(
+            "closed_figures", self._of_job & (pl.col("figure") == figure), ("gbp",)
+        )
+
     def card(self, material: str, column: str) -> tuple[Source, ...]:
         """Return what the job's papers say of a material in `column`."""
         return self._cells.sources("job_materials", self._of(material), (column,))

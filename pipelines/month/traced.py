@@ -20,13 +20,17 @@ class Older:
     """
     A value that stands no more, and where it was written.
 
-    A newer row replaced it, or it was taken back: `taken_back` says when, by whom and why.
+    A newer row replaced it: `replaced_by` is that row's place, `replaced_on` the day on which it
+    came in. Or it was taken back: then they are of the withdrawal, and `taken_back` says when, by
+    whom and why.
     """
 
     value: str
     file: str
     sheet: str
     row: int
+    replaced_on: date | None = None
+    replaced_by: str = ""
     taken_back: str | None = None
 
 

@@ -90,8 +90,21 @@ def _job_figures(published: Connection, job: Row, sources: TraceSources) -> tupl
             Figure("materials", row["materials_gbp"], "GBP", "sum of the cost, line by line",
                    ("cost",)),
             Figure("left", row["left_gbp"], "GBP", "price - materials", ("price", "materials")),
+            *_printed(published, job["job_ref"], sources),
         )  # fmt: skip
     return areas
+
+
+def _printed(published: Connection, job_ref: str, sources: TraceSources) -> Iterable[Figure]:
+    """Yield what was printed for the job when its month was closed, and why it differs if so."""
+    of_job = pl.col("job_ref") == job_ref
+    restated = fetch(published, "comparison.restatement").filter(of_job)
+    causes = dict(restated.select("figure", "cause").iter_rows())
+    closed = fetch(published, "ledger.closed_figures").filter(of_job)
+    for figure, gbp in closed.sort("month_on", "figure").select("figure", "gbp").iter_rows():
+        how = causes.get(figure, "as it stands")
+        kept = sources.printed(figure)
+        yield Figure(f"{figure} as printed when closed", gbp, "GBP", how, rests_on=kept)
 
 
 def _trace(sources: TraceSources, line: Row, held: pl.DataFrame) -> TracedMaterial:

@@ -119,6 +119,20 @@ def test_a_replaced_value_shows_with_its_file_and_row(corrected):
     assert (quoted.value, quoted.file, quoted.row) == ("1830.00", "quotes 2025 q1 v2.xlsx", 3)
     (older,) = quoted.replaced
     assert (older.value, older.file, older.row) == ("1770.00", "quotes 2025 q1.xlsx", 3)
+    assert older.replaced_by == f"quotes 2025 q1 v2.xlsx, sheet {quoted.sheet}, row 3"
+    (received,) = (corrected / "received").glob("*quotes 2025 q1 v2.xlsx")
+    assert f"{older.replaced_on:%Y%m%d}" in received.name
+
+
+def test_what_was_printed_at_a_closing_stands_beside_what_stands_now(demo, ask):
+    (job,) = ask(demo.root, "SELECT min(job_ref) FROM ledger.closed_figures")[0]
+    shown = {figure.figure: figure for figure in trace_job(demo.root, job).figures}
+
+    for name in ("price", "materials", "left"):
+        printed = shown[f"{name} as printed when closed"]
+        assert (printed.value, printed.how) == (shown[name].value, "as it stands")
+        (kept,) = printed.rests_on
+        assert kept.file.startswith("closed figures 2026-")
 
 
 @pytest.mark.parametrize(
