@@ -1,10 +1,9 @@
 """Documents that are compared and replaced as a whole: those that print no line numbers."""
 
-from collections import Counter
-from collections.abc import Hashable, Iterable, Sequence
+from collections.abc import Sequence
 
+from pipelines.checking.same_lines import LINE, Pairs, content_of, pair_lines, say_nothing_new
 from pipelines.checking.verdicts import (
-    FREE_TEXT,
     RIGHT_ONE,
     Resolved,
     Row,
@@ -12,9 +11,6 @@ from pipelines.checking.verdicts import (
     rows_by_columns,
     rows_by_receipt,
 )
-
-LINE = "line_no"
-_NOT_COMPARED = FREE_TEXT | {LINE}
 
 Lines = list[Row]
 """The lines that one received file has of one document."""
@@ -44,7 +40,7 @@ def _keep_mended(rows: Sequence[Row], resolved: Resolved) -> None:
         first = answered.setdefault(str(row.answers), row)
         if first is row:
             resolved.keep(row)
-        elif _line_content(first) == _line_content(row):
+        elif content_of(first) == content_of(row):
             resolved.hold(row, first)
         else:
             reason = f"the row that it brings mended was answered by {first.place}"
@@ -55,17 +51,17 @@ def _in_one_shape(receipts: Sequence[Lines], resolved: Resolved) -> list[Lines]:
     """
     Return the receipts that print line numbers as the document's first one does, or does not.
 
-    Lines with and without numbers cannot be held against each other one by one. One of the other
-    shape is already held where all its lines are equal; else it is rejected, and in one batch
+    Lines with and without numbers cannot stand beside each other. One of the other shape is
+    already held where no line of it says something else; else it is rejected, and in one batch
     both are.
     """
     shape = _is_numbered(receipts[0])
     first = [lines for lines in receipts if _is_numbered(lines) == shape]
     refused: list[Lines] = []
     for lines in (lines for lines in receipts if _is_numbered(lines) != shape):
-        same = next((held for held in first if _content(held) == _content(lines)), None)
-        if same is not None:
-            _hold(lines, same, resolved)
+        pairs = next(filter(None, (pair_lines(lines, held) for held in reversed(first))), None)
+        if pairs is not None:
+            _hold(pairs, resolved)
             continue
         beside = [held for held in first if held[0].batch_no == lines[0].batch_no]
         _refuse(lines, first[0][0], resolved)
@@ -79,19 +75,8 @@ def _is_numbered(lines: Lines) -> bool:
     return any(LINE in row.filled for row in lines)
 
 
-def _content(lines: Iterable[Row]) -> Counter[Hashable]:
-    """Return what the lines say, as a set that counts: free text and numbers of lines left out."""
-    return Counter(map(_line_content, lines))
-
-
-def _line_content(row: Row) -> Hashable:
-    return frozenset(item for item in row.filled.items() if item[0] not in _NOT_COMPARED)
-
-
-def _hold(lines: Lines, held: Lines, resolved: Resolved) -> None:
-    """Hold each line against its equal."""
-    ordered = (sorted(rows, key=lambda row: hash(_line_content(row))) for rows in (lines, held))
-    for row, same in zip(*ordered, strict=True):
+def _hold(pairs: Pairs, resolved: Resolved) -> None:
+    for row, same in pairs:
         resolved.hold(row, same)
 
 
@@ -118,8 +103,9 @@ class _Document:
         fresh = [lines for lines in receipts if not self._is_held(lines)]
         newest = {lines[0].document: lines for lines in fresh}
         for lines in fresh:
-            said = _content(newest[lines[0].document])
-            other = next((held for held in newest.values() if _content(held) != said), None)
+            said = newest[lines[0].document]
+            others = (held for held in newest.values() if held is not said)
+            other = next((held for held in others if pair_lines(said, held) is None), None)
             if other is not None:
                 _refuse(lines, other[0], self._resolved)
             elif not self._is_held(lines):
@@ -128,8 +114,9 @@ class _Document:
     def _is_held(self, lines: Lines) -> bool:
         document = lines[0].document
         for held in (self._said.get(document, []), self._stands, self._resolved.twins_of(lines)):
-            if held and _content(held) == _content(lines):
-                _hold(lines, held, self._resolved)
+            pairs = pair_lines(lines, held) if held else None
+            if pairs and say_nothing_new(pairs):
+                _hold(pairs, self._resolved)
                 self._said[document] = lines
                 return True
         return False

@@ -1,5 +1,9 @@
 """The invented firm's last invoices: electronic in both syntaxes, and printed."""
 
+import shutil
+
+from pipelines.month.run import run_month
+
 FILES = {
     "mossgate 205398.pdf": "mossgate printed",
     "saltbarrow 6167.xml": "saltbarrow electronic",
@@ -39,3 +43,23 @@ def test_their_lines_are_in_the_ledger_as_any_others(demo, ask):
     )
 
     assert found == LINES
+
+
+def test_a_list_that_brings_an_electronic_invoice_again_is_held(demo, ask, tmp_path):
+    """The list numbers its lines, has carriage as a line of packs, and says no rate of VAT."""
+    root = shutil.copytree(demo.root, tmp_path / "copy")
+    text = (
+        "Date,Ref,Row,Product,Price,Packs,Amount,Your ref\n"
+        '05/27/2026,6167,1,"Flashing sealant, 310 ml cartridge",4.95,2,9.90,yard-0320\n'
+        "05/27/2026,6167,2,Parcel charge,7.50,1,7.50,\n"
+        ",,,Total,,,17.40,\n"
+    )
+    (root / "inbox" / "saltbarrow history late.csv").write_text(text, encoding="utf-8")
+
+    summary = run_month(root)
+
+    assert (summary.already_held_count, summary.rejected_count) == (2, 0)
+    held = (
+        "SELECT sum(line_net_gbp)::VARCHAR, count(*) FROM ledger.purchases WHERE document_no = $1"
+    )
+    assert ask(root, held, "6167") == [("17.40", 2)]

@@ -218,7 +218,7 @@ def test_a_row_skipped_for_a_word_in_a_repeated_cell_begins_no_block(tmp_path: P
     [
         ('ends_at = "row"', "", '"ends_at" must be one of blank row; it says'),
         ('decimal_mark = ";"', "", '"decimal_mark" must be one of ,, .; it says'),
-        ('repeats = ["Date"]', "", '"repeats" must be headings of columns: amount, doc, each, item'),
+        ('repeats = ["Date"]', "", '"repeats" must be headings of columns: amount, doc, each'),
         ("vat_included = 1", "", '"vat_included" must be true or false; it says 1'),
         ('credits = "minus"', "", '"credits" must be one of as stated, positive, negative; it'),
         ("", "[split.Item]\npatterns = ['(?P<packs>(']", '"split."Item".patterns" must be a patte'),
