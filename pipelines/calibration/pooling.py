@@ -4,7 +4,14 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from pipelines.calibration.mixed_model import Design, Floats, Positions, Solutions, lay_out, solve
+from pipelines.calibration.mixed_model import (
+    Design,
+    Floats,
+    Positions,
+    Solutions,
+    lay_out,
+    solve_sums,
+)
 
 SPREAD_RATIOS: Floats = np.array([0.01, *np.linspace(0.05, 1.5, 16), 2.0, 3.0])
 """Spreads between job types over the scatter of jobs within a type, each of which may be true.
@@ -29,7 +36,7 @@ class Pooling:
     rate = trust x own + (1 - trust) x others, one figure for each group, as are `group_weight`
     (what its jobs count) and `own` (not a number for a group without jobs). `fitted` holds one
     figure for each job, `inverse` is that of the equations, `belief` that in each of
-    `SPREAD_RATIOS`.
+    `SPREAD_RATIOS`, `sums` what the equations were solved from.
     """
 
     mean: float
@@ -43,6 +50,7 @@ class Pooling:
     inverse: Floats
     belief: Floats
     variance: float
+    sums: tuple[Floats, float]
 
 
 @dataclass(frozen=True)
@@ -68,11 +76,10 @@ def group_jobs(
         spread: scatter of each job over that of a job of usual size.
 
     """
-    told = bool(np.var(size) > SAME_SIZE * np.mean(size**2))
+    mean_square = float(np.mean(size**2))
+    told = mean_square - float(np.mean(size)) ** 2 > SAME_SIZE * mean_square
     columns = [np.ones_like(size), size] if told else [np.ones_like(size)]
-    design = lay_out(
-        np.array(columns), [group], [group_count], weight / spread**2, float(weight.sum())
-    )
+    design = lay_out(columns, [group], [group_count], weight / spread**2, float(weight.sum()))
     return Grouped(design, size if told else None, group)
 
 
@@ -90,13 +97,16 @@ def pool(ratio: Floats, jobs: Grouped) -> Pooling:
         jobs: as `group_jobs` makes them.
 
     """
-    solved = solve(jobs.design, ratio, SPREAD_RATIOS[:, None])
+    sums = jobs.design.add_up(ratio)
+    solved = solve_sums(jobs.design, sums, SPREAD_RATIOS[:, None])
     belief = _weigh(solved.log_likelihood)
     count = jobs.design.column_count
     estimate = belief @ solved.estimate
     mean, slope = float(estimate[0]), float(estimate[1]) if count > 1 else 0.0
     rate = mean + estimate[count:]
-    size = np.zeros_like(ratio) if jobs.size is None else jobs.size
+    fitted = rate[jobs.group]
+    if jobs.size is not None:
+        fitted += slope * jobs.size
     weight = np.diag(jobs.design.matrix)[count:]
     trust, others, own = _split(solved, belief, weight, rate)
     return Pooling(
@@ -107,10 +117,11 @@ def pool(ratio: Floats, jobs: Grouped) -> Pooling:
         others=others,
         rate=np.where(weight > 0, rate, mean),
         group_weight=weight,
-        fitted=rate[jobs.group] + slope * size,
+        fitted=fitted,
         inverse=np.einsum("g,gij->ij", belief, solved.inverse),
         belief=belief,
         variance=float(belief @ solved.variance),
+        sums=sums,
     )
 
 
