@@ -81,7 +81,7 @@ def _judge_record(
         findings.reject(refuse_unknown(rows, known.held))
     resolved = _resolve(record, rows, find_twins(numbered), findings)
     return JudgedRecord(
-        _history(record, rows, resolved.kept),
+        _history(record, rows, resolved.kept_rows()),
         _outcomes(record, rows, findings, resolved.already_held),
         _placed(record, rows, findings.repairs().drop("mends")),
         _rejects(record, numbered, rows, findings),
@@ -133,19 +133,17 @@ def _resolve(
     while True:
         sound = rows.filter(~pl.col("row_id").is_in(findings.faulty().implode()))
         resolved = resolve(record, sound, twins)
-        lacking = list(find_never_filled(record, sound, {*resolved.kept, *resolved.already_held}))
+        held = pl.Series("row_id", list(resolved.already_held), dtype=pl.Int64)
+        standing = pl.concat([resolved.kept_rows()["row_id"], held])
+        lacking = list(find_never_filled(record, sound, standing))
         if not lacking:
             findings.reject(resolved.faults)
             return resolved
         findings.reject(lacking)
 
 
-def _history(record: Record, rows: pl.DataFrame, kept: Mapping[int, str | None]) -> pl.DataFrame:
-    entries = pl.DataFrame(
-        {"row_id": list(kept), "given_entry": list(kept.values())},
-        schema={"row_id": pl.Int64, "given_entry": pl.String},
-    )
-    history = rows.join(entries, on="row_id", maintain_order="left")
+def _history(record: Record, rows: pl.DataFrame, kept: pl.DataFrame) -> pl.DataFrame:
+    history = rows.join(kept, on="row_id", maintain_order="left")
     if record.adds_up:
         history = history.with_columns(pl.col("entry").fill_null(pl.col("given_entry")))
     history = put_in_order(history)

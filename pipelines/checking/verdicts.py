@@ -5,12 +5,16 @@ from collections.abc import Hashable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any, NamedTuple
 
+import polars as pl
+
 from pipelines.checking.findings import Fault
 
 FREE_TEXT = frozenset(
     {"description", "notes", "words", "reason", "why", "by", "decided_by", "closed_by", "colour"}
 )
 """Columns in which a different value is no contradiction."""
+
+_KEPT = {"row_id": pl.Int64, "given_entry": pl.String}
 
 RIGHT_ONE = "correct the one that is wrong and hand that file in again"
 
@@ -43,17 +47,27 @@ class Row(NamedTuple):
 
 @dataclass
 class Resolved:
-    """What became of the rows: entries of kept ones, reasons of held ones, faults."""
+    """
+    What became of the rows: entries of kept ones, reasons of held ones, faults.
+
+    `alone` are kept rows, with `given_entry`, that nothing else received could stand against.
+    """
 
     kept: dict[int, str | None] = field(default_factory=dict)
     already_held: dict[int, str] = field(default_factory=dict)
     faults: list[Fault] = field(default_factory=list)
+    alone: pl.DataFrame = field(default_factory=lambda: pl.DataFrame(schema=_KEPT))
     _settled: dict[int, Row] = field(default_factory=dict)
 
     def keep(self, row: Row, entry: str | None = None) -> None:
         """Keep `row`, under `entry` where rows of its key add up."""
         self.kept[row.row_id] = entry
         self._settled[row.row_id] = row
+
+    def kept_rows(self) -> pl.DataFrame:
+        """Return `row_id` and `given_entry` of the rows kept."""
+        kept = {"row_id": list(self.kept), "given_entry": list(self.kept.values())}
+        return pl.concat([self.alone, pl.DataFrame(kept, schema=_KEPT)])
 
     def hold(self, row: Row, held: Row) -> None:
         """Say that `row` tells nothing that `held` does not."""

@@ -10,6 +10,7 @@ from typing import Any
 
 import polars as pl
 
+from pipelines.checking.alone import find_alone, name_entries
 from pipelines.checking.entries import resolve_entries
 from pipelines.checking.keys import resolve_key
 from pipelines.checking.places import put_in_order
@@ -26,8 +27,9 @@ def resolve(record: Record, rows: pl.DataFrame, twins: Mapping[int, int]) -> Res
     They are typed and free of faults, with provenance, `document`, `file_name` and `emptied`.
     `twins` are the rows of sheets that are equal to one that came before.
     """
-    resolved = Resolved()
-    fresh = _read_rows(record, rows, twins)
+    alone = find_alone(record, rows, twins)
+    resolved = Resolved(alone=name_entries(rows.filter(alone)))
+    fresh = _read_rows(record, rows.filter(~alone), twins)
     if record.adds_up:
         keyless = tuple(name for name in record.key if name != "entry")
         for group in rows_by_columns(fresh, keyless):
