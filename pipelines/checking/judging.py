@@ -94,8 +94,11 @@ def _rejects(
     """Return the faults with the row as received, and in the record's own columns as text."""
     dates = [name for name in record.columns if rows.schema[name] == pl.Date]
     names = [name for name in record.columns if name in received.columns]
-    read = rows.select("row_id", *(pl.col(name).cast(pl.String) for name in dates))
-    faulty = received.filter(pl.col("row_id").is_in(findings.faulty().implode()))
+    is_faulty = pl.col("row_id").is_in(findings.faulty().implode())
+    read = rows.filter(is_faulty).select(
+        "row_id", *(pl.col(name).cast(pl.String) for name in dates)
+    )
+    faulty = received.filter(is_faulty)
     faulty = (
         faulty.with_columns(tell_rows(faulty))
         .join(read, on="row_id", suffix="_read", maintain_order="left")

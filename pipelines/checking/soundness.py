@@ -22,14 +22,10 @@ def apply_rules(
     record: Record, rows: pl.DataFrame, items: Mapping[str, Item], findings: Findings
 ) -> None:
     """Find the faults of typed rows; a cell that has one already gets no second."""
-    told = set(findings.faults().select("row_id", "column_name").iter_rows())
-    judged = rows.select("row_id", *record.schema.columns)
-    found = [
-        fault
-        for fault in find_faults(record.schema, judged)
-        if (fault.row_id, fault.column_name) not in told
-    ]
-    findings.reject(found)
+    cell = ["row_id", "column_name"]
+    told = findings.faults().select(cell)
+    found = find_faults(record.schema, rows.select("row_id", *record.schema.columns))
+    findings.reject_rows(found.join(told, on=cell, how="anti", maintain_order="left"))
     if record.name == "offcuts":
         findings.reject(_longer_than_stock(rows, items))
     findings.reject(_still_to_come(record, rows))
