@@ -13,7 +13,15 @@ from pipelines.checking.figures import WIDE, is_converted, read_figure, read_pla
 from pipelines.checking.findings import Findings
 from pipelines.checking.names import Names
 from pipelines.checking.numbers import DECIMAL_COMMA, DECIMAL_POINT, Decimals
-from pipelines.checking.readings import Value, read_date, read_name, read_told, read_unit, read_word
+from pipelines.checking.readings import (
+    Value,
+    read_date,
+    read_name,
+    read_told,
+    read_told_plainly,
+    read_unit,
+    read_word,
+)
 from pipelines.checking.texts import read_texts
 from pipelines.checking.verdicts import FREE_TEXT
 from schemas.record import Record
@@ -115,6 +123,7 @@ def _type_words(
     name: str, rows: pl.DataFrame, words: FirmWords, record: Record, findings: Findings
 ) -> list[pl.Series]:
     allowed = _allowed(record.schema.columns[name])
+    plain = None
     if allowed is not None:
         read: Callable[[str], Value] = partial(read_word, name=name, allowed=allowed)
     elif name == "unit":
@@ -122,10 +131,10 @@ def _type_words(
     elif name in words.names:
         read = partial(read_name, names=words.names[name])
     elif name in {*record.key, *record.required} - _FREE:
-        read = read_told
+        read, plain = read_told, read_told_plainly(rows[name])
     else:
         return []
-    return read_texts(rows, name, lambda text, _: read(text), pl.String(), findings)
+    return read_texts(rows, name, lambda text, _: read(text), pl.String(), findings, plain=plain)
 
 
 def _allowed(described: pa.Column) -> list[str] | None:

@@ -11,7 +11,7 @@ from pipelines.checking.findings import Findings
 from pipelines.checking.items import read_items
 from pipelines.checking.known import FirmLists
 from pipelines.checking.lengths import prove_lengths
-from pipelines.checking.purchases import add_purchase_quantity, complete_documents
+from pipelines.checking.purchases import TYPED_UNIT, add_purchase_quantity, complete_documents
 from pipelines.quantities import Item
 from schemas.columns import FIRST_DAY
 from schemas.record import Record
@@ -35,11 +35,11 @@ def complete(
         if name in record.key
     )
     rows = prove_lengths(record, rows, items, findings)
+    if record.name == "purchases":
+        rows = rows.with_columns(pl.col("unit").alias(TYPED_UNIT))
     converted = convert_quantities(record, rows, _known_items(record, rows, items), findings)
     if record.name == "purchases":
-        typed_units = dict(rows.select("row_id", "unit").drop_nulls().iter_rows())
-        lines = complete_documents(converted, findings)
-        return add_purchase_quantity(lines, typed_units, items, findings)
+        return add_purchase_quantity(complete_documents(converted, findings), items, findings)
     if record.name == "decisions":
         return complete_decisions(converted, findings)
     if record.name == "stock_counts":

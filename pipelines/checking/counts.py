@@ -6,12 +6,15 @@ from typing import Any
 
 import polars as pl
 
-from pipelines.checking.findings import Fault, Findings
+from pipelines.checking.findings import Findings
+from pipelines.checking.once import work_out_once
 from pipelines.errors import QuantityError
 from pipelines.quantities import Item, round_quantity, to_base
 from schemas.columns import QUANTITY
 
 _PARTS = ("full_packs", "part", "part_gross_kg", "pieces")
+_COUNTED = ("material", "quantity", *_PARTS, "length_mm")
+_TOLD = {"quantity": QUANTITY, "said": pl.String(), "reason": pl.String()}
 _REMEDY = "give the quantity, or what is missing, and hand the row in again"
 
 
@@ -23,14 +26,23 @@ def add_counted_quantity(
 
     A part that cannot be worked out, or that says other than a typed quantity, is a fault.
     """
-    values = []
-    for row in rows.iter_rows(named=True):
-        try:
-            values.append(_counted(row, items.get(row["material"])))
-        except QuantityError as fault:
-            findings.reject([Fault(row["row_id"], "quantity", _said(row), str(fault), _REMEDY)])
-            values.append(row["quantity"])
-    return rows.with_columns(pl.Series("quantity", values, dtype=QUANTITY))
+    told = work_out_once(rows, _COUNTED, lambda row: _tell(row, items), _TOLD)
+    faults = rows.select("row_id").hstack(told).drop_nulls("reason")
+    column, remedy = pl.lit("quantity").alias("column_name"), pl.lit(_REMEDY).alias("remedy")
+    findings.reject_rows(
+        faults.select("row_id", column, pl.col("said").alias("value"), "reason", remedy)
+    )
+    return rows.with_columns(told["quantity"])
+
+
+def _tell(
+    row: Mapping[str, Any], items: Mapping[str, Item]
+) -> tuple[Decimal | None, str | None, str | None]:
+    """Return the quantity of a row, or what it says and why that cannot be worked out."""
+    try:
+        return _counted(row, items.get(row["material"])), None, None
+    except QuantityError as fault:
+        return row["quantity"], _said(row), str(fault)
 
 
 def _counted(row: Mapping[str, Any], item: Item | None) -> Decimal | None:

@@ -98,7 +98,7 @@ def _judge_record(
     anew = _find_anew(record, rows, known.taken)
     resolved = _resolve(record, rows, (find_twins(numbered), anew), findings)
     return JudgedRecord(
-        _history(record, rows, resolved.kept),
+        _history(record, rows, resolved.kept_rows()),
         _outcomes(record, rows, findings, resolved.already_held),
         _placed(record, rows, findings.repairs().drop("mends")),
         _rejects(record, numbered, rows, findings),
@@ -112,8 +112,11 @@ def _rejects(
     """Return the faults with the row as received, and in the record's own columns as text."""
     dates = [name for name in record.columns if rows.schema[name] == pl.Date]
     names = [name for name in record.columns if name in received.columns]
-    read = rows.select("row_id", *(pl.col(name).cast(pl.String) for name in dates))
-    faulty = received.filter(pl.col("row_id").is_in(findings.faulty().implode()))
+    is_faulty = pl.col("row_id").is_in(findings.faulty().implode())
+    read = rows.filter(is_faulty).select(
+        "row_id", *(pl.col(name).cast(pl.String) for name in dates)
+    )
+    faulty = received.filter(is_faulty)
     faulty = (
         faulty.with_columns(tell_rows(faulty))
         .join(read, on="row_id", suffix="_read", maintain_order="left")
@@ -163,19 +166,17 @@ def _resolve(
     while True:
         sound = rows.filter(~pl.col("row_id").is_in(findings.faulty().implode()))
         resolved = resolve(record, sound, *others)
-        lacking = list(find_never_filled(record, sound, {*resolved.kept, *resolved.already_held}))
+        held = pl.Series("row_id", list(resolved.already_held), dtype=pl.Int64)
+        standing = pl.concat([resolved.kept_rows()["row_id"], held])
+        lacking = list(find_never_filled(record, sound, standing))
         if not lacking:
             findings.reject(resolved.faults)
             return resolved
         findings.reject(lacking)
 
 
-def _history(record: Record, rows: pl.DataFrame, kept: Mapping[int, str | None]) -> pl.DataFrame:
-    entries = pl.DataFrame(
-        {"row_id": list(kept), "given_entry": list(kept.values())},
-        schema={"row_id": pl.Int64, "given_entry": pl.String},
-    )
-    history = rows.join(entries, on="row_id", maintain_order="left")
+def _history(record: Record, rows: pl.DataFrame, kept: pl.DataFrame) -> pl.DataFrame:
+    history = rows.join(kept, on="row_id", maintain_order="left")
     if record.adds_up:
         history = history.with_columns(pl.col("entry").fill_null(pl.col("given_entry")))
     history = put_in_order(history)

@@ -17,10 +17,11 @@ def work_out_once(
 
     It is asked once for rows that are equal in those columns, so it may look at nothing else.
     """
-    each = rows.select(by).unique(maintain_order=True)
-    found = [work(row) for row in each.iter_rows(named=True)]
-    worked = pl.DataFrame(found, schema=shape, orient="row")
-    joined = rows.select(by).join(
-        each.hstack(worked), on=by, how="left", nulls_equal=True, maintain_order="left"
+    cells = rows.select(pl.col(name).alias(f"of {name}") for name in by)
+    each = cells.unique(maintain_order=True)
+    found = [work(dict(zip(by, way, strict=True))) for way in each.iter_rows()]
+    worked = each.hstack(pl.DataFrame(found, schema=shape, orient="row"))
+    joined = cells.join(
+        worked, on=each.columns, how="left", nulls_equal=True, maintain_order="left"
     )
     return joined.select(shape.keys())

@@ -8,7 +8,8 @@ from typing import Any
 import polars as pl
 
 from pipelines.checking.conversions import TOO_LARGE
-from pipelines.checking.findings import Fault, Findings, Repair
+from pipelines.checking.findings import Findings, Repair
+from pipelines.checking.once import work_out_once
 from pipelines.checking.places import put_in_order
 from pipelines.errors import QuantityError
 from pipelines.quantities import (
@@ -25,10 +26,13 @@ from schemas.units import PACK_UNITS
 
 GOODS = "goods"
 NUMBERLESS = "none"
+TYPED_UNIT = "typed_unit"
 _PENNY = Decimal("0.01")
 _SIGNED = ("packs", "line_net_gbp")
 _WITH_VAT = ("line_net_gbp", "packs", "pack_price_gbp", "vat_pct")
 _DOCUMENT = ("receipt_no", "sheet", "supplier", "document_type", "document_no", "year")
+_OF_SIZE = ("material", "line_kind", "pack_size", TYPED_UNIT, "packs")
+_SIZED = {"pack_size": QUANTITY, "quantity": QUANTITY, "reason": pl.String()}
 _RECEIPT = ("receipt_no", "supplier", "document_type", "document_on", "line_net_gbp")
 
 
@@ -43,26 +47,38 @@ def complete_documents(rows: pl.DataFrame, findings: Findings) -> pl.DataFrame:
         *(pl.col(name).fill_null(meant) for name, meant in FILLED_BY_JUDGING.items()),
         pl.col("document_on").dt.year().cast(pl.Int64).alias("year"),
     )
-    turned = _turn_credits(_take_vat_out(filled, findings), findings)
-    ordinal = pl.int_range(1, pl.len() + 1).over(*_RECEIPT, "document_no")
+    return _number_receipts(_turn_credits(_take_vat_out(filled, findings), findings))
+
+
+def _number_receipts(rows: pl.DataFrame) -> pl.DataFrame:
+    nameless = rows.filter(pl.col("document_no").is_null())
+    if nameless.is_empty():
+        return rows
+    ordinal = pl.int_range(1, pl.len() + 1).over(*_RECEIPT)
     name = pl.concat_str(
         pl.lit(NUMBERLESS), "document_on", "line_net_gbp", ordinal, separator=" ", ignore_nulls=True
     )
-    return turned.with_columns(pl.coalesce("document_no", name).alias("document_no"))
+    named = nameless.select("row_id", name.alias("name"))
+    joined = rows.join(named, on="row_id", how="left", maintain_order="left")
+    return joined.with_columns(pl.coalesce("document_no", "name").alias("document_no")).drop("name")
 
 
 def _take_vat_out(rows: pl.DataFrame, findings: Findings) -> pl.DataFrame:
     """Put the net in place of a line that is, to the penny, packs x price and its own VAT."""
     net, packs, price, vat = (pl.col(name).cast(pl.Float64) for name in _WITH_VAT)
-    differing = rows.filter((vat > 0) & ((packs * price - net).abs() > float(_PENNY)))
+    differing = rows.select("row_id", *_WITH_VAT).filter(
+        (vat > 0) & ((packs * price - net).abs() > float(_PENNY))
+    )
     nets: dict[int, Decimal] = {}
-    for row_id, *figures in differing.select("row_id", *_WITH_VAT).iter_rows():
+    for row_id, *figures in differing.iter_rows():
         found = _net_inside(*figures)
         if found is not None:
             nets[row_id] = found
             rule = f"VAT of {figures[-1].normalize():f} % taken out: packs x price is the net"
             said = f"{figures[0]:f}", f"{found:f}"
             findings.mend([Repair(row_id, "line_net_gbp", *said, rule)])
+    if not nets:
+        return rows
     mended = pl.col("row_id").replace_strict(nets, default=None, return_dtype=MONEY)
     return rows.with_columns(pl.coalesce(mended, "line_net_gbp").alias("line_net_gbp"))
 
@@ -77,53 +93,61 @@ def _net_inside(stated: Decimal, packs: Decimal, price: Decimal, vat: Decimal) -
 
 def _turn_credits(rows: pl.DataFrame, findings: Findings) -> pl.DataFrame:
     """Turn credits whose lines come to more than nothing; packs take the sign of their line."""
+    credits_ = rows.filter(pl.col("document_type") == "credit")
+    if credits_.is_empty():
+        return rows
     whole = pl.when(pl.col("document_no").is_null()).then("row_id")
     total = pl.col("line_net_gbp").sum().over(*_DOCUMENT, whole)
-    is_credit = pl.col("document_type") == "credit"
-    net = pl.when(is_credit & (total > 0)).then(-pl.col("line_net_gbp")).otherwise("line_net_gbp")
+    net = pl.when(total > 0).then(-pl.col("line_net_gbp")).otherwise("line_net_gbp")
     packs = pl.when(net > 0).then(pl.col("packs").abs()).otherwise(-pl.col("packs").abs())
-    turned = rows.with_columns(
-        net.alias("line_net_gbp"), pl.when(is_credit).then(packs).otherwise("packs").alias("packs")
-    )
+    turned = credits_.select("row_id", net.alias("line_net_gbp"), packs.alias("packs"))
     for name in _SIGNED:
-        changed = rows.select("row_id", name, turned[name].alias("turned"))
+        changed = credits_.select("row_id", name, turned[name].alias("turned"))
         changed = changed.filter(pl.col(name) != pl.col("turned"))
         findings.mend(
             Repair(row_id, name, str(before), str(after), "a credit written as if positive")
             for row_id, before, after in changed.iter_rows()
         )
-    return turned
+    return rows.update(turned, on="row_id", how="left", maintain_order="left")
 
 
 def add_purchase_quantity(
-    rows: pl.DataFrame,
-    typed_units: Mapping[int, str],
-    items: Mapping[str, Item],
-    findings: Findings,
+    rows: pl.DataFrame, items: Mapping[str, Item], findings: Findings
 ) -> pl.DataFrame:
     """
     Return lines with `pack_size` filled and `quantity` = packs x pack size for goods.
 
-    `typed_units` is the unit column as received, by row. A size that is not known, or that could
-    be two things, is a fault.
+    `TYPED_UNIT` is the unit column as received. A size that is not known, or that could be two
+    things, is a fault.
     """
-    sizes, quantities = [], []
-    for row in rows.iter_rows(named=True):
-        size, quantity = row["pack_size"], None
-        try:
-            if row["material"] in items and row["line_kind"] == GOODS:
-                size = _size(row, typed_units.get(row["row_id"]), items[row["material"]])
-                exact = _exact_size(size, typed_units.get(row["row_id"]), items[row["material"]])
-                quantity = _quantity(row["packs"], exact)
-        except QuantityError as fault:
-            remedy = "say in pack_size and unit what one pack holds"
-            findings.reject([Fault(row["row_id"], "pack_size", None, str(fault), remedy)])
-        sizes.append(size)
-        quantities.append(quantity)
-    return rows.with_columns(
-        pl.Series("pack_size", sizes, dtype=QUANTITY),
-        pl.Series("quantity", quantities, dtype=QUANTITY),
+    told = work_out_once(rows, _OF_SIZE, lambda line: _tell_size(line, items), _SIZED)
+    remedy = pl.lit("say in pack_size and unit what one pack holds").alias("remedy")
+    unknown = rows.select("row_id").hstack(told).drop_nulls("reason")
+    findings.reject_rows(
+        unknown.select(
+            "row_id",
+            pl.lit("pack_size").alias("column_name"),
+            pl.lit(None, pl.String).alias("value"),
+            "reason",
+            remedy,
+        )
     )
+    return rows.drop(TYPED_UNIT).with_columns(told["pack_size"], told["quantity"])
+
+
+def _tell_size(
+    line: Mapping[str, Any], items: Mapping[str, Item]
+) -> tuple[Decimal | None, Decimal | None, str | None]:
+    """Return pack size and quantity of a line, and why they are not known."""
+    size: Decimal | None = line["pack_size"]
+    if line["material"] not in items or line["line_kind"] != GOODS:
+        return size, None, None
+    item, unit = items[line["material"]], line[TYPED_UNIT]
+    try:
+        size = _size(line, unit, item)
+        return size, _quantity(line["packs"], _exact_size(size, unit, item)), None
+    except QuantityError as fault:
+        return size, None, str(fault)
 
 
 def _size(row: Mapping[str, Any], typed_unit: str | None, item: Item) -> Decimal | None:

@@ -5,6 +5,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
+import polars as pl
+
 from pipelines.checking.dates import read_day
 from pipelines.checking.names import Names, fold
 from pipelines.checking.numbers import TEXT_MARK, note_text_mark, ungarble
@@ -58,6 +60,16 @@ def read_told(text: str) -> Value:
     if fold(text) in _TRIALS:
         return Value(fault="looks like a row for trying out", remedy="leave the row out")
     return Value(text)
+
+
+def read_told_plainly(texts: pl.Series) -> pl.Series:
+    """
+    Return the texts that `read_told` takes as they stand, null for those that it must look at.
+
+    A text with a figure in it is none of the words that stand for nothing, but for one.
+    """
+    tells = texts.str.contains("[0-9]") & ~texts.str.contains("^#|(?i:abc123)")
+    return texts.to_frame().select(pl.when(tells).then(pl.col(texts.name))).to_series()
 
 
 def read_word(text: str, name: str, allowed: Sequence[str]) -> Value:

@@ -14,7 +14,7 @@ import pandera.polars as pa
 import polars as pl
 from pandera.api.polars.types import PolarsData
 
-from pipelines.checking.findings import Fault
+from pipelines.checking.findings import FAULT_COLUMNS
 
 BLANK = "is blank, and it is needed"
 
@@ -90,12 +90,16 @@ def failed_rows(
     return [(rule, mask) for rule, mask in zip(rules, failed, strict=True) if mask.any()]
 
 
-def find_faults(schema: pa.DataFrameSchema, rows: pl.DataFrame) -> Iterator[Fault]:
-    """Yield a fault for each row of `rows` (with `row_id`) and each rule that it fails."""
-    for rule, mask in failed_rows(schema, rows):
-        concerned = rows.filter(mask).select("row_id", rule.column)
-        for row_id, value in concerned.iter_rows():
-            text = None if value is None else str(value)
-            yield Fault(
-                row_id, rule.column, text, rule.says, "correct it and hand the row in again"
-            )
+def find_faults(schema: pa.DataFrameSchema, rows: pl.DataFrame) -> pl.DataFrame:
+    """Return a fault for each row of `rows` (with `row_id`) and each rule that it fails."""
+    faults = [
+        rows.filter(mask).select(
+            "row_id",
+            pl.lit(rule.column).alias("column_name"),
+            pl.col(rule.column).cast(pl.String).alias("value"),
+            pl.lit(rule.says).alias("reason"),
+            pl.lit("correct it and hand the row in again").alias("remedy"),
+        )
+        for rule, mask in failed_rows(schema, rows)
+    ]
+    return pl.concat([pl.DataFrame(schema=FAULT_COLUMNS), *faults])

@@ -1,7 +1,6 @@
 """Whether a row is sound in itself and with the rows of its key: rules, needed columns."""
 
 from collections.abc import Iterable, Mapping
-from collections.abc import Set as AbstractSet
 
 import polars as pl
 
@@ -23,14 +22,10 @@ def apply_rules(
     record: Record, rows: pl.DataFrame, items: Mapping[str, Item], findings: Findings
 ) -> None:
     """Find the faults of typed rows; a cell that has one already gets no second."""
-    told = set(findings.faults().select("row_id", "column_name").iter_rows())
-    judged = rows.select("row_id", *record.schema.columns)
-    found = [
-        fault
-        for fault in find_faults(record.schema, judged)
-        if (fault.row_id, fault.column_name) not in told
-    ]
-    findings.reject(found)
+    cell = ["row_id", "column_name"]
+    told = findings.faults().select(cell)
+    found = find_faults(record.schema, rows.select("row_id", *record.schema.columns))
+    findings.reject_rows(found.join(told, on=cell, how="anti", maintain_order="left"))
     if record.name == "offcuts":
         findings.reject(_longer_than_stock(rows, items))
     findings.reject(_still_to_come(record, rows))
@@ -47,11 +42,11 @@ def _still_to_come(record: Record, rows: pl.DataFrame) -> Iterable[Fault]:
 
 
 def _longer_than_stock(rows: pl.DataFrame, items: Mapping[str, Item]) -> Iterable[Fault]:
-    for row_id, material, length_mm in rows.select("row_id", "material", "length_mm").iter_rows():
-        item = items.get(material)
-        stock = item.stock_length_mm if item is not None else None
-        if item is None or stock is None or length_mm is None or length_mm <= stock:
-            continue
+    stocks = {name: item.stock_length_mm for name, item in items.items() if item.stock_length_mm}
+    stock_mm = pl.col("material").replace_strict(stocks, default=None, return_dtype=pl.Int64)
+    long = rows.filter(pl.col("length_mm") > stock_mm) if stocks else rows.clear()
+    for row_id, material, length_mm in long.select("row_id", "material", "length_mm").iter_rows():
+        item, stock = items[material], stocks[material]
         default = " (default, not yours)" if "stock_length_mm" in item.defaults else ""
         reason = f"is longer than a new length, which is {stock / MM_IN_M:.2f} m{default}"
         remedy = "measure the piece again, or correct stock_length_mm of the material"
@@ -67,18 +62,17 @@ def _emptied_though_needed(record: Record, rows: pl.DataFrame) -> Iterable[Fault
             yield Fault(row_id, name, "none", reason, f"fill {name}, or leave it blank")
 
 
-def find_never_filled(
-    record: Record, rows: pl.DataFrame, standing: AbstractSet[int]
-) -> Iterable[Fault]:
+def find_never_filled(record: Record, rows: pl.DataFrame, standing: pl.Series) -> Iterable[Fault]:
     """Yield a fault for rows of a key in which no row that stands fills a column that is needed."""
-    if not record.needed_once:
+    names = [name for name in record.needed_once if rows[name].null_count()]
+    if not names:
         return
-    sound = rows.filter(pl.col("row_id").is_in(standing))
+    sound = rows.filter(pl.col("row_id").is_in(standing.implode()))
     filled = sound.select(
         "row_id",
-        *(pl.col(name).count().over(record.key).alias(name) for name in record.needed_once),
+        *(pl.col(name).count().over(record.key).alias(name) for name in names),
     )
-    for name in record.needed_once:
+    for name in names:
         for row_id in filled.filter(pl.col(name) == 0)["row_id"]:
             reason = "is blank, and no other row of the same key fills it"
             yield Fault(row_id, name, None, reason, f"fill {name}; the row is judged at every run")

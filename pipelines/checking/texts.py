@@ -45,8 +45,9 @@ def read_texts(
 
 
 def _context(rows: pl.DataFrame, contexts: pl.DataFrame | None) -> pl.Series:
-    if contexts is None:
-        return pl.Series(_CONTEXT, [None], dtype=pl.String).extend_constant(None, rows.height - 1)
+    shown = [None] if contexts is None else contexts[_CONTEXT].unique().to_list()
+    if contexts is None or len(shown) == 1:
+        return pl.repeat(shown[0], rows.height, dtype=pl.String, eager=True).alias(_CONTEXT)
     by = [column for column in contexts.columns if column != _CONTEXT]
     return rows.select(by).join(contexts, on=by, how="left", maintain_order="left")[_CONTEXT]
 

@@ -18,16 +18,23 @@ def tell_keys(record: Record, rows: pl.DataFrame, resolved: Resolved) -> pl.Data
     instead. `bare_key` leaves out the entry, which a rejected row may not have. `is_kept`: the
     row says something new; `is_sound`: it was kept, or held already.
     """
-    sound = {*resolved.kept, *resolved.already_held}
+    kept = resolved.kept_rows()
+    held = pl.Series(list(resolved.already_held), dtype=pl.Int64)
+    is_kept = pl.col("row_id").is_in(kept["row_id"].implode())
     told = rows.with_columns(
         pl.lit(record.name).alias("record"),
-        pl.col("row_id").is_in(list(resolved.kept)).alias("is_kept"),
-        pl.col("row_id").is_in(list(sound)).alias("is_sound"),
+        is_kept.alias("is_kept"),
+        (is_kept | pl.col("row_id").is_in(held.implode())).alias("is_sound"),
     )
     if record.adds_up:
-        entries = [resolved.entry_of(row_id) for row_id in told["row_id"]]
-        given = pl.Series(_ENTRY, entries, dtype=pl.String)
-        told = told.with_columns(pl.coalesce(_ENTRY, given).alias(_ENTRY))
+        told = (
+            told.join(resolved.first_told(), on="row_id", how="left", maintain_order="left")
+            .with_columns(told_by=pl.coalesce("told_by", "row_id"))
+            .join(
+                kept.rename({"row_id": "told_by"}), on="told_by", how="left", maintain_order="left"
+            )
+            .with_columns(pl.coalesce(_ENTRY, "given_entry").alias(_ENTRY))
+        )
     bare = [name for name in record.key if name != _ENTRY]
     return told.select(
         *PLACE,

@@ -5,12 +5,16 @@ from collections.abc import Hashable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any, NamedTuple
 
+import polars as pl
+
 from pipelines.checking.findings import Fault
 
 FREE_TEXT = frozenset(
     {"description", "notes", "words", "reason", "why", "by", "decided_by", "closed_by", "colour"}
 )
 """Columns in which a different value is no contradiction."""
+
+_KEPT = {"row_id": pl.Int64, "given_entry": pl.String}
 
 RIGHT_ONE = "correct the one that is wrong and hand that file in again"
 
@@ -47,12 +51,14 @@ class Resolved:
     What became of the rows: entries of kept ones, reasons of held ones, faults.
 
     `held_as` names, by held row, the row that told the same before.
+    `alone` are kept rows, with `given_entry`, that nothing else received could stand against.
     """
 
     kept: dict[int, str | None] = field(default_factory=dict)
     already_held: dict[int, str] = field(default_factory=dict)
     faults: list[Fault] = field(default_factory=list)
     held_as: dict[int, int] = field(default_factory=dict)
+    alone: pl.DataFrame = field(default_factory=lambda: pl.DataFrame(schema=_KEPT))
     _settled: dict[int, Row] = field(default_factory=dict)
 
     def keep(self, row: Row, entry: str | None = None) -> None:
@@ -60,17 +66,27 @@ class Resolved:
         self.kept[row.row_id] = entry
         self._settled[row.row_id] = row
 
+    def kept_rows(self) -> pl.DataFrame:
+        """Return `row_id` and `given_entry` of the rows kept."""
+        kept = {"row_id": list(self.kept), "given_entry": list(self.kept.values())}
+        return pl.concat([self.alone, pl.DataFrame(kept, schema=_KEPT)])
+
     def hold(self, row: Row, held: Row) -> None:
         """Say that `row` tells nothing that `held` does not."""
         self.already_held[row.row_id] = f"already held from {held.place}"
         self.held_as[row.row_id] = held.row_id
         self._settled[row.row_id] = row
 
-    def entry_of(self, row_id: int) -> str | None:
-        """Return the entry that a kept row stands under, or the row that a held one repeats."""
+    def first_told(self) -> pl.DataFrame:
+        """Return, by held row (`row_id`), the kept row that told the same (`told_by`)."""
+        told = {row_id: self._first_of(row_id) for row_id in self.held_as}
+        shape = {"row_id": pl.Int64, "told_by": pl.Int64}
+        return pl.DataFrame({"row_id": list(told), "told_by": list(told.values())}, schema=shape)
+
+    def _first_of(self, row_id: int) -> int:
         while row_id not in self.kept and self.held_as.get(row_id, row_id) != row_id:
             row_id = self.held_as[row_id]
-        return self.kept.get(row_id)
+        return row_id
 
     def hold_as_twin(self, row: Row) -> bool:
         """Hold `row` where it stands in a sheet that is held whole; return whether it does."""

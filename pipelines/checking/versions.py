@@ -11,6 +11,7 @@ from typing import Any
 
 import polars as pl
 
+from pipelines.checking.alone import find_alone, name_entries
 from pipelines.checking.entries import resolve_entries
 from pipelines.checking.keys import resolve_key
 from pipelines.checking.places import put_in_order
@@ -33,8 +34,9 @@ def resolve(
     `twins` are the rows of sheets that are equal to one that came before. Rows `anew` came after
     all of their key was taken back: they are held against each other alone.
     """
-    resolved = Resolved()
-    told = _read_rows(record, rows, twins)
+    alone = find_alone(record, rows, twins) & ~pl.col("row_id").is_in(list(anew))
+    resolved = Resolved(alone=name_entries(rows.filter(alone)))
+    told = _read_rows(record, rows.filter(~alone), twins)
     _resolve(record, [row for row in told if row.row_id not in anew], resolved)
     _resolve(record, [row._replace(twin=None) for row in told if row.row_id in anew], resolved)
     return resolved

@@ -151,8 +151,8 @@ def _digits(name: str) -> int:
 def _refuse_unsound(row: dict[str, Any]) -> None:
     schema = {name: COLUMNS[name]["dtype"] for name in _RECORD.schema.columns}
     typed = pl.DataFrame([row], schema=schema).with_columns(row_id=pl.lit(0, pl.Int64))
-    for fault in find_faults(_RECORD.schema, typed):
-        raise DecisionError(f"{fault.column_name} {fault.value} {fault.reason}")
+    for fault in find_faults(_RECORD.schema, typed).iter_rows(named=True):
+        raise DecisionError(f"{fault['column_name']} {fault['value']} {fault['reason']}")
 
 
 def _write_new(inbox: Path, row: dict[str, Any]) -> Path:

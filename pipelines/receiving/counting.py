@@ -6,12 +6,13 @@ filled cells that makes one record, and every row that makes none. For a form it
 filled cells that makes one record, found from the cells that the mapping names.
 """
 
-import io
 import re
 import zipfile
 from collections.abc import Iterable, Iterator, Mapping
 from fnmatch import fnmatchcase
 from pathlib import Path
+
+import polars as pl
 
 from pipelines.receiving.labels import Label
 from pipelines.receiving.mappings import Part, SourceMapping
@@ -27,6 +28,8 @@ Line = dict[int, str]
 """Column (from 0) -> text of the filled cells of one row."""
 
 _FIRST_ROWS = 30
+_NO_TEXT = b"\x1f"
+"""A byte that stands in no text."""
 
 
 def count_csv(text: str, delimiter: str, mapping: SourceMapping) -> int:
@@ -37,11 +40,25 @@ def count_csv(text: str, delimiter: str, mapping: SourceMapping) -> int:
 def count_lines(content: bytes, delimiter: str) -> int | None:
     """Return the rows of a CSV up to the last filled one; None where a row may span two lines."""
     filled = content.rstrip(f" \t\r\n{delimiter}".encode())
-    if filled.count(b"\r") != filled.count(b"\r\n"):
+    if b"\r" in filled and filled.count(b"\r") != filled.count(b"\r\n"):
         return None
-    if b'"' in filled and any(line.count(b'"') % 2 for line in io.BytesIO(filled)):
+    if b'"' in filled and not _closes_quotes_in_lines(filled):
         return None
     return filled.count(b"\n") + 1
+
+
+def _closes_quotes_in_lines(content: bytes) -> bool:
+    if _NO_TEXT in content:
+        return False
+    lines = pl.read_csv(
+        content,
+        has_header=False,
+        separator=_NO_TEXT.decode(),
+        quote_char=None,
+        schema={"line": pl.String()},
+    )
+    marks = lines.to_series().str.count_matches('"', literal=True)
+    return bool((marks % 2 == 0).all())
 
 
 def count_workbook(path: Path, mappings: Mapping[str, SourceMapping | None]) -> dict[str, int]:

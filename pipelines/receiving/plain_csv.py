@@ -30,6 +30,7 @@ from pipelines.receiving.record_rows import frame_schema
 
 _MARK = b"\xef\xbb\xbf"
 _NOT_IN_LINES = "\x1f"
+_FILLED = r"\S"
 _UNCLEAR = (b"\x00", b"\x1c", b"\x1d", b"\x1e", _NOT_IN_LINES.encode())
 """Bytes that are no text, or that only one of two readers takes for a blank."""
 
@@ -60,8 +61,10 @@ def read_plain_csv(content: bytes, name: str, records: RecordKinds) -> tuple[Rea
 
 
 def _has_one_line_end(body: bytes) -> bool:
+    if b"\r" not in body:
+        return True
     returns = body.count(b"\r")
-    return returns in {0, body.count(b"\n")} and returns == body.count(b"\r\n")
+    return returns == body.count(b"\n") == body.count(b"\r\n")
 
 
 def _read_heading(
@@ -92,7 +95,7 @@ def _is_even(body: bytes, delimiter: str, width: int) -> bool:
     count, marks = _count_lines(body), body.count(delimiter.encode())
     if b'"' not in body:
         return marks == count * (width - 1)
-    if any(f'{other}"'.encode() in body for other in DELIMITERS if other != delimiter):
+    if any(_opens_cells(body, other) for other in DELIMITERS if other != delimiter):
         return False
     lines = _read_lines(body)
     if lines is None or lines.len() != count:
@@ -102,6 +105,11 @@ def _is_even(body: bytes, delimiter: str, width: int) -> bool:
         return False
     in_quoted = quoted.str.count_matches(delimiter, literal=True).sum()
     return bool(marks - in_quoted == (count - quoted.len()) * (width - 1))
+
+
+def _opens_cells(body: bytes, mark: str) -> bool:
+    """Return whether quote marks would open cells were `mark` the delimiter."""
+    return mark.encode() in body and f'{mark}"'.encode() in body
 
 
 def _count_lines(body: bytes) -> int:
@@ -137,11 +145,10 @@ def _read_cells(body: bytes, delimiter: str, columns: Sequence[str]) -> pl.DataF
     longest = cells.select(pl.all().str.len_bytes().max()).row(0)
     if any(length is not None and length > csv.field_size_limit() for length in longest):
         return None
-    is_blank = pl.all().str.strip_chars().str.len_bytes() == 0
-    blank = cells.select(is_blank.any()).row(0)
+    blank = cells.select((~pl.all().str.contains(_FILLED)).any()).row(0)
     some = [name for name, found in zip(columns, blank, strict=True) if found]
     return cells.with_columns(
-        pl.when(pl.col(name).str.strip_chars() != "").then(pl.col(name)) for name in some
+        pl.when(pl.col(name).str.contains(_FILLED)).then(pl.col(name)) for name in some
     )
 
 
