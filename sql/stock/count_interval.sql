@@ -146,6 +146,7 @@ SELECT
     flowed.unrecorded_count,
     flowed.has_issue_records,
     flowed.is_whole_packs,
+    step.price_gbp,
     cast(
         cast(flowed.difference_quantity * step.price_gbp AS DECIMAL(24, 6)) AS DECIMAL(12, 2)
     ) AS difference_gbp
