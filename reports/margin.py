@@ -10,7 +10,7 @@ from reports.firm import Firm
 from reports.page import Drawing, Figure, Frames, Section, Table
 from reports.rows import RowChart
 
-READS = ("page.margin_part",)
+READS = ("page.margin_part", "page.delivery")
 
 _QUESTION = "Where did the margin go?"
 _WORDS = {
@@ -20,7 +20,7 @@ _WORDS = {
     4: ("laps", "estimator"),
     5: ("unavoidable rests", "estimator"),
     6: ("offcuts to save", "on the roof"),
-    7: ("poured and lost", "on the roof"),
+    7: ("lost, and written down", "on the roof"),
     8: ("not explained", "ask"),
     9: ("not told apart", "see the note"),
 }
@@ -38,12 +38,12 @@ def make_section(frames: Frames, firm: Firm) -> Section:
             "We cannot say yet: no job finished lately has use, a quoted quantity and prices. The "
             "job materials record and the prices would answer this.",
         )
-    finding = _find(frame)
+    finding, delivery = _find(frame), frames["page.delivery"]
     drawn = frame.filter((pl.col("known_count") > 0) & (pl.col("part_gbp").abs() >= _LEAST_GBP))
     says = f"{finding} Pounds beyond the quotes, part by part."
     if drawn.is_empty():
-        return Section(_QUESTION, finding, tables=(_list_parts(frame),))
-    figure = Figure(says, lambda canvas: _draw(drawn, canvas), _list_parts(frame))
+        return Section(_QUESTION, finding, tables=(_list_parts(frame, delivery),))
+    figure = Figure(says, lambda canvas: _draw(drawn, canvas), _list_parts(frame, delivery))
     return Section(_QUESTION, finding, figure, (_note(frame, firm),), is_printed=False)
 
 
@@ -111,7 +111,7 @@ def _draw(frame: pl.DataFrame, canvas: theme.Canvas) -> Drawing:
     )
 
 
-def _list_parts(frame: pl.DataFrame) -> Table:
+def _list_parts(frame: pl.DataFrame, delivery: pl.DataFrame) -> Table:
     rows = [
         (
             words.start_upper(_say(row)),
@@ -130,4 +130,16 @@ def _list_parts(frame: pl.DataFrame) -> Table:
         "",
     )
     heads = ("Part", "Beyond the quotes", "Known on", "Who answers")
-    return Table("Where the margin went", heads, (*rows, whole), frozenset({1, 2}))
+    return Table(
+        "Where the margin went", heads, (*rows, whole, *_delivery(delivery)), frozenset({1, 2})
+    )
+
+
+def _delivery(delivery: pl.DataFrame) -> list[tuple[str, ...]]:
+    """Return the delivery inside what was bought dearer, and that on a line of its own."""
+    in_jobs, own_line = delivery.row(0) if delivery.height else (0, 0)
+    said = (
+        ("Of what was bought dearer: delivery", in_jobs, "in the tins"),
+        ("Delivery on its own line, in no job", own_line, "by invoice"),
+    )
+    return [(name, words.pounds(gbp), where, "buyer") for name, gbp, where in said if gbp]

@@ -21,7 +21,8 @@ CREATE TABLE result.lot AS
     SELECT 'material ' || no % {MATERIALS} AS material, no AS lot_no,
         DATE '2020-01-01' + (no // 40)::INTEGER AS received_on,
         (200 + no * 7919 % 400)::DECIMAL(18, 3) AS quantity,
-        (60000 + no * 104729 % 90000)::BIGINT AS cost_pence
+        (60000 + no * 104729 % 90000)::BIGINT AS cost_pence,
+        (no * 7919 % 3000)::BIGINT AS delivery_pence
     FROM range({LOTS}) AS lots(no);
 CREATE TABLE feed.stock_out AS
     SELECT 'material ' || no % {MATERIALS} AS material, no AS out_no,

@@ -92,6 +92,7 @@ _COLUMNS = {
     "page.bought_by_month": "material s, base_unit s, month_on d, packs q, quantity q, price_gbp p",
     "page.margin_part": "part_no i, part s, part_gbp m, known_count i, line_count i, job_count i, "
     "cost_gbp m, quoted_gbp m",
+    "page.delivery": "in_jobs_gbp m, own_line_gbp m",
     "page.month_bridge": "month_on d, opening_gbp m, first_count_gbp m, goods_gbp m, "
     "delivery_gbp m, outside_gbp m, found_gbp m, jobs_gbp m, not_booked_gbp m, losses_gbp m, "
     "scrapped_gbp m, returned_gbp m, missing_gbp m, not_in_stock_gbp m, closing_gbp m, "
@@ -564,6 +565,7 @@ def _buyer_rows() -> dict[str, list[tuple[Any, ...]]]:
             (7, "liquid waste", 0.0, 0, 90, 14, 4310.0, 3990.0),
             (9, "not split", 155.5, 90, 90, 14, 4310.0, 3990.0),
         ],
+        "page.delivery": [(61.4, 0.0)],
         "page.month_bridge": [
             (date(2026, 4, 1), 2490.5, 0.0, 1900.0, 180.0, 0.0, 15.0,
              2600.25, 0.0, 0.0, 12.5, 0.0, 147.5, 0.0, 1825.25, 0.0, 30.0, 0.0, None,
