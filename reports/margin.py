@@ -10,7 +10,7 @@ from reports.firm import Firm
 from reports.page import Drawing, Figure, Frames, Section, Table
 from reports.rows import RowChart
 
-READS = ("page.margin_part", "page.delivery")
+READS = ("page.margin_part", "page.delivery", "page.mix_yield")
 
 _QUESTION = "Where did the margin go?"
 _WORDS = {
@@ -44,7 +44,8 @@ def make_section(frames: Frames, firm: Firm) -> Section:
     if drawn.is_empty():
         return Section(_QUESTION, finding, tables=(_list_parts(frame, delivery),))
     figure = Figure(says, lambda canvas: _draw(drawn, canvas), _list_parts(frame, delivery))
-    return Section(_QUESTION, finding, figure, (_note(frame, firm),), is_printed=False)
+    notes = (_note(frame, firm), *_memos(frames["page.mix_yield"]))
+    return Section(_QUESTION, finding, figure, notes, is_printed=False)
 
 
 def _beyond(frame: pl.DataFrame) -> Decimal:
@@ -66,6 +67,8 @@ def _say(row: dict[str, Any]) -> str:
 
 
 def _who(row: dict[str, Any]) -> str:
+    if row["charged_gbp"]:
+        return f"extras charged: {words.pounds(row['charged_gbp'])}"
     return _WORDS[row["part_no"]][1]
 
 
@@ -81,6 +84,16 @@ def _note(frame: pl.DataFrame, firm: Firm) -> str:
     if unknown:
         return f"{said} Of {words.counted(unknown, 'line')} the measured roof is not known."
     return said
+
+
+def _memos(mixed: pl.DataFrame) -> list[str]:
+    """Return one sentence for each kind of which jobs mixed materials."""
+    return [
+        f"Of {row['kind']}, on {words.counted(row['job_count'], 'job')} with more than one sort: "
+        f"another mix {words.signed_pounds(row['mix_gbp'])}, more or less of it "
+        f"{words.signed_pounds(row['yield_gbp'])}. The same pounds, told another way."
+        for row in mixed.iter_rows(named=True)
+    ]
 
 
 def _draw(frame: pl.DataFrame, canvas: theme.Canvas) -> Drawing:
