@@ -10,7 +10,7 @@ from reports.firm import Firm
 from reports.page import Drawing, Figure, Frames, Section, Table
 from reports.rows import RowChart
 
-READS = ("page.margin_part",)
+READS = ("page.margin_part", "page.delivery", "page.mix_yield")
 
 _QUESTION = "Where did the margin go?"
 _WORDS = {
@@ -20,7 +20,7 @@ _WORDS = {
     4: ("laps", "estimator"),
     5: ("unavoidable rests", "estimator"),
     6: ("offcuts to save", "on the roof"),
-    7: ("poured and lost", "on the roof"),
+    7: ("lost, and written down", "on the roof"),
     8: ("not explained", "ask"),
     9: ("not told apart", "see the note"),
 }
@@ -38,13 +38,14 @@ def make_section(frames: Frames, firm: Firm) -> Section:
             "We cannot say yet: no job finished lately has use, a quoted quantity and prices. The "
             "job materials record and the prices would answer this.",
         )
-    finding = _find(frame)
+    finding, delivery = _find(frame), frames["page.delivery"]
     drawn = frame.filter((pl.col("known_count") > 0) & (pl.col("part_gbp").abs() >= _LEAST_GBP))
     says = f"{finding} Pounds beyond the quotes, part by part."
     if drawn.is_empty():
-        return Section(_QUESTION, finding, tables=(_list_parts(frame),))
-    figure = Figure(says, lambda canvas: _draw(drawn, canvas), _list_parts(frame))
-    return Section(_QUESTION, finding, figure, (_note(frame, firm),), is_printed=False)
+        return Section(_QUESTION, finding, tables=(_list_parts(frame, delivery),))
+    figure = Figure(says, lambda canvas: _draw(drawn, canvas), _list_parts(frame, delivery))
+    notes = (_note(frame, firm), *_memos(frames["page.mix_yield"]))
+    return Section(_QUESTION, finding, figure, notes, is_printed=False)
 
 
 def _beyond(frame: pl.DataFrame) -> Decimal:
@@ -66,6 +67,8 @@ def _say(row: dict[str, Any]) -> str:
 
 
 def _who(row: dict[str, Any]) -> str:
+    if row["charged_gbp"]:
+        return f"extras charged: {words.pounds(row['charged_gbp'])}"
     return _WORDS[row["part_no"]][1]
 
 
@@ -81,6 +84,16 @@ def _note(frame: pl.DataFrame, firm: Firm) -> str:
     if unknown:
         return f"{said} Of {words.counted(unknown, 'line')} the measured roof is not known."
     return said
+
+
+def _memos(mixed: pl.DataFrame) -> list[str]:
+    """Return one sentence for each kind of which jobs mixed materials."""
+    return [
+        f"Of {row['kind']}, on {words.counted(row['job_count'], 'job')} with more than one sort: "
+        f"another mix {words.signed_pounds(row['mix_gbp'])}, more or less of it "
+        f"{words.signed_pounds(row['yield_gbp'])}. The same pounds, told another way."
+        for row in mixed.iter_rows(named=True)
+    ]
 
 
 def _draw(frame: pl.DataFrame, canvas: theme.Canvas) -> Drawing:
@@ -111,7 +124,7 @@ def _draw(frame: pl.DataFrame, canvas: theme.Canvas) -> Drawing:
     )
 
 
-def _list_parts(frame: pl.DataFrame) -> Table:
+def _list_parts(frame: pl.DataFrame, delivery: pl.DataFrame) -> Table:
     rows = [
         (
             words.start_upper(_say(row)),
@@ -130,4 +143,16 @@ def _list_parts(frame: pl.DataFrame) -> Table:
         "",
     )
     heads = ("Part", "Beyond the quotes", "Known on", "Who answers")
-    return Table("Where the margin went", heads, (*rows, whole), frozenset({1, 2}))
+    return Table(
+        "Where the margin went", heads, (*rows, whole, *_delivery(delivery)), frozenset({1, 2})
+    )
+
+
+def _delivery(delivery: pl.DataFrame) -> list[tuple[str, ...]]:
+    """Return the delivery inside what was bought dearer, and that on a line of its own."""
+    in_jobs, own_line = delivery.row(0) if delivery.height else (0, 0)
+    said = (
+        ("Of what was bought dearer: delivery", in_jobs, "in the tins"),
+        ("Delivery on its own line, in no job", own_line, "by invoice"),
+    )
+    return [(name, words.pounds(gbp), where, "buyer") for name, gbp, where in said if gbp]

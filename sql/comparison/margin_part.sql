@@ -2,7 +2,8 @@
 --
 -- Grain:     one row per job_ref, material, part
 -- Reads:     ledger.jobs, usage.allowed, usage.net_quantity, usage.job_quantity, usage.calendar,
---            stock.price_step, result.used_cost, result.cut_job, comparison.cut_split
+--            ledger.losses, stock.price_step, result.used_cost, result.cut_job,
+--            comparison.cut_split
 -- Units:     GBP, whole pennies; positive cost more than quoted. The parts sum to total = cost by
 --            lots - quoted quantity at the price on the day of the quote: first the size of the
 --            roof, then waste; buying at what was used, the list at what was quoted, all use at
@@ -10,7 +11,9 @@
 --            whole numbers over one denominator; largest remainder, ties by part. What the quote
 --            allowed beyond net, laps and cutting of its own best plan is set against avoidable.
 --            Parts that cannot be told apart are blank, never 0, and one in 'not split'; why says
---            what is missing. why_none: why no part of the line is known
+--            what is missing; what is poured is split by the losses written down on the job alone,
+--            the rest of it is in 'not split'. why_none: why no part of the line is known.
+--            delivery_gbp: how much of the buying price is delivery, on its row
 -- Left out:  lines without a recorded use or without a quoted quantity; charges for extras
 WITH
 cut AS (
@@ -34,6 +37,16 @@ cut AS (
     WHERE quoted.used_up_quantity IS NOT NULL
 ),
 
+lost AS (
+    SELECT
+        loss.job_ref,
+        loss.material,
+        sum(loss.quantity) AS quantity
+    FROM ledger.losses AS loss
+    WHERE loss.job_ref IS NOT NULL
+    GROUP BY loss.job_ref, loss.material
+),
+
 whole AS (
     SELECT
         job.job_ref,
@@ -49,9 +62,11 @@ whole AS (
         cast(cut.lap_quantity * 1000 AS HUGEINT) AS lap,
         cast(cut.unavoidable_quantity * 1000 AS HUGEINT) AS unavoidable,
         cast(cut.avoidable_quantity * 1000 AS HUGEINT) AS avoidable,
+        cast(lost.quantity * 1000 AS HUGEINT) AS lost,
         cast(truly.used_gbp * 100 AS HUGEINT) AS cost_pence,
         cast(cast(was.price_gbp AS DECIMAL(24, 12)) * 1000000 * 1000000 AS HUGEINT) AS was_price,
         cast(cast(step.price_gbp AS DECIMAL(24, 12)) * 1000000 * 1000000 AS HUGEINT) AS price,
+        truly.delivery_gbp,
         cut.job_ref IS NOT NULL AS is_cut,
         coalesce(truly.how, 'lots') AS cost_how,
         nullif(
@@ -72,6 +87,7 @@ whole AS (
     LEFT JOIN result.used_cost AS truly
         ON used.job_ref = truly.job_ref AND used.material = truly.material
     LEFT JOIN cut ON used.job_ref = cut.job_ref AND used.material = cut.material
+    LEFT JOIN lost ON used.job_ref = lost.job_ref AND used.material = lost.material
     LEFT JOIN stock.price_step AS was
         ON
             used.material = was.material
@@ -97,8 +113,9 @@ measured AS (
         whole.kind,
         whole.cost_how,
         whole.cost_pence,
+        whole.delivery_gbp,
         whole.why_none,
-        coalesce(whole.quoted_net, 1) * 10000000000000 AS denominator,
+        coalesce(whole.quoted_net, 1) * 100000000000000 AS denominator,
         (2 * whole.quoted * whole.was_price + 10000000000000) // 20000000000000 AS quoted_pence,
         coalesce(whole.quoted_net, 1) * whole.quoted * (whole.price - whole.was_price) AS listed,
         coalesce(whole.quoted_net, 1)
@@ -112,20 +129,25 @@ measured AS (
             whole.avoidable * whole.quoted_net
             - (whole.quoted - whole.quoted_net - whole.quoted_lap - whole.quoted_cut) * whole.net
         ) * whole.price AS offcut,
-        CASE WHEN whole.avoidable IS NOT NULL THEN cast(0 AS HUGEINT) END AS liquid,
+        CASE
+            WHEN whole.avoidable IS NOT NULL THEN cast(0 AS HUGEINT)
+            WHEN NOT whole.is_cut AND whole.kind NOT IN ('trim', 'batten', 'board')
+                THEN coalesce(whole.quoted_net, 1) * whole.lost * whole.price
+        END AS liquid,
         (whole.used - whole.net - whole.lap - whole.unavoidable - whole.avoidable)
         * whole.quoted_net * whole.price AS unexplained,
         CASE
             WHEN whole.quoted_net IS NULL THEN 'quoted need not known'
             WHEN whole.net IS NULL THEN 'not measured again'
             WHEN NOT whole.is_cut AND whole.kind IN ('trim', 'batten', 'board') THEN 'no plan'
-            WHEN NOT whole.is_cut THEN 'waste not measured'
+            WHEN NOT whole.is_cut AND whole.lost IS NULL THEN 'waste not measured'
+            WHEN NOT whole.is_cut THEN 'only losses written down'
             WHEN whole.avoidable IS NULL THEN 'offcuts not written down'
         END AS why
     FROM whole
 ),
 
-leaf AS (
+told AS (
     SELECT
         measured.job_ref,
         measured.material,
@@ -135,9 +157,73 @@ leaf AS (
         measured.cost_how,
         measured.cost_pence,
         measured.quoted_pence,
+        measured.delivery_gbp,
         measured.denominator,
         measured.why,
         measured.why_none,
+        [
+            10 * measured.listed + 2,
+            10 * measured.bought + 6,
+            10 * measured.scope + 7,
+            10 * measured.laps + 5,
+            10 * measured.cutting + 1,
+            10 * measured.offcut + 8,
+            10 * measured.liquid + 4,
+            10 * measured.unexplained + 0,
+            10 * (
+                measured.beyond_quote
+                - coalesce(measured.scope, 0)
+                - coalesce(measured.laps, 0)
+                - coalesce(measured.cutting, 0)
+                - coalesce(measured.offcut, 0)
+                - coalesce(measured.liquid, 0)
+                - coalesce(measured.unexplained, 0)
+            ) + 3
+        ] AS parts
+    FROM measured
+),
+
+-- noqa: disable=RF03
+floored AS (
+    SELECT
+        told.job_ref,
+        told.material,
+        told.job_type,
+        told.completed_on,
+        told.kind,
+        told.cost_how,
+        told.cost_pence,
+        told.quoted_pence,
+        told.delivery_gbp,
+        told.denominator,
+        told.why,
+        told.why_none,
+        told.parts,
+        list_transform(
+            told.parts,
+            LAMBDA part: (part % told.denominator + told.denominator) % told.denominator
+        ) AS rests
+    FROM told
+),
+
+leaf AS (
+    SELECT
+        floored.job_ref,
+        floored.material,
+        floored.job_type,
+        floored.completed_on,
+        floored.kind,
+        floored.cost_how,
+        floored.cost_pence,
+        floored.quoted_pence,
+        floored.delivery_gbp,
+        floored.why,
+        floored.why_none,
+        floored.denominator,
+        floored.rests,
+        floored.cost_pence - floored.quoted_pence
+        - (list_sum(floored.parts) - list_sum(floored.rests)) // floored.denominator
+            AS spare_pence,
         unnest([1, 2, 3, 4, 5, 6, 7, 8, 9]) AS part_no,
         unnest([
             'price list out of date',
@@ -150,98 +236,39 @@ leaf AS (
             'unexplained',
             'not split'
         ]) AS part,
-        unnest([
-            measured.listed,
-            measured.bought,
-            measured.scope,
-            measured.laps,
-            measured.cutting,
-            measured.offcut,
-            measured.liquid,
-            measured.unexplained,
-            measured.beyond_quote
-            - coalesce(measured.scope, 0)
-            - coalesce(measured.laps, 0)
-            - coalesce(measured.cutting, 0)
-            - coalesce(measured.offcut, 0)
-            - coalesce(measured.unexplained, 0)
-        ]) AS numerator
-    FROM measured
-),
-
-floored AS (
-    SELECT
-        leaf.job_ref,
-        leaf.material,
-        leaf.part_no,
-        leaf.part,
-        leaf.job_type,
-        leaf.completed_on,
-        leaf.kind,
-        leaf.cost_how,
-        leaf.cost_pence,
-        leaf.quoted_pence,
-        leaf.why,
-        leaf.why_none,
-        CASE
-            WHEN leaf.why_none IS NULL
-                THEN
-                    (leaf.numerator % leaf.denominator + leaf.denominator) % leaf.denominator
-        END AS rest,
-        CASE
-            WHEN leaf.why_none IS NULL
-                THEN
-                    (
-                        leaf.numerator
-                        - (leaf.numerator % leaf.denominator + leaf.denominator)
-                        % leaf.denominator
-                    )
-                    // leaf.denominator
-        END AS pence
-    FROM leaf
-),
-
-ranked AS (
-    SELECT
-        floored.job_ref,
-        floored.material,
-        floored.part_no,
-        floored.part,
-        floored.job_type,
-        floored.completed_on,
-        floored.kind,
-        floored.cost_how,
-        floored.cost_pence,
-        floored.quoted_pence,
-        floored.why,
-        floored.why_none,
-        floored.pence,
-        floored.cost_pence
-        - floored.quoted_pence
-        - sum(floored.pence) OVER (PARTITION BY floored.job_ref, floored.material)
-            AS spare_pence,
-        row_number() OVER (
-            PARTITION BY floored.job_ref, floored.material
-            ORDER BY floored.rest DESC NULLS LAST, floored.part ASC
-        ) AS place
+        unnest(floored.parts) AS numerator,
+        unnest(floored.rests) AS rest
     FROM floored
 )
 
 SELECT
-    ranked.job_ref,
-    ranked.material,
-    ranked.part_no,
-    ranked.part,
-    ranked.job_type,
-    ranked.completed_on,
-    ranked.kind,
-    ranked.cost_how,
-    ranked.why_none,
-    cast(ranked.cost_pence * 0.01 AS DECIMAL(12, 2)) AS cost_gbp,
-    cast(ranked.quoted_pence * 0.01 AS DECIMAL(12, 2)) AS quoted_gbp,
-    cast(
-        (ranked.pence + CASE WHEN ranked.place <= ranked.spare_pence THEN 1 ELSE 0 END) * 0.01
-        AS DECIMAL(12, 2)
-    ) AS part_gbp,
-    CASE WHEN ranked.pence IS NULL OR ranked.part = 'not split' THEN ranked.why END AS why
-FROM ranked
+    leaf.job_ref,
+    leaf.material,
+    leaf.part_no,
+    leaf.part,
+    leaf.job_type,
+    leaf.completed_on,
+    leaf.kind,
+    leaf.cost_how,
+    leaf.why_none,
+    cast(leaf.cost_pence * 0.01 AS DECIMAL(12, 2)) AS cost_gbp,
+    cast(leaf.quoted_pence * 0.01 AS DECIMAL(12, 2)) AS quoted_gbp,
+    CASE
+        WHEN leaf.why_none IS NULL
+            THEN
+                cast(
+                    (
+                        (leaf.numerator - leaf.rest) // leaf.denominator
+                        + cast(
+                            len(list_filter(leaf.rests, LAMBDA rest: rest > leaf.rest))
+                            < leaf.spare_pence AS HUGEINT
+                        )
+                    ) * 0.01 AS DECIMAL(12, 2)
+                )
+    END AS part_gbp,
+    CASE WHEN leaf.part_no = 2 AND leaf.why_none IS NULL THEN leaf.delivery_gbp END AS delivery_gbp,
+    CASE
+        WHEN leaf.why_none IS NOT NULL OR leaf.numerator IS NULL OR leaf.part = 'not split'
+            THEN leaf.why
+    END AS why
+FROM leaf

@@ -4,7 +4,8 @@
 -- Reads:     feed.purchase_line, setting.firm
 -- Units:     pence; landed_pence: carriage (unless the settings keep it on its own line), discount,
 --            rebate and rounding of the document, shared by the lines' value, the odd pennies to
---            the largest remainders, then to the first lines; cost = net + landed
+--            the largest remainders, then to the first lines; cost = net + landed. delivery_pence:
+--            how much of landed is carriage, shared by value with cumulative rounding
 -- Left out:  lines without a quantity; what a document without goods of value charges besides, and
 --            a discount that is more than the goods: they stand in feed.own_line
 WITH
@@ -15,7 +16,8 @@ goods AS (
         line.year,
         line.line_rank,
         line.net_pence,
-        sum(line.net_pence) OVER document AS goods_pence
+        sum(line.net_pence) OVER document AS goods_pence,
+        sum(line.net_pence) OVER (document ORDER BY line.line_rank ASC) AS upto_pence
     FROM feed.purchase_line AS line
     WHERE
         line.document_type = 'invoice'
@@ -30,7 +32,9 @@ beside AS (
         line.supplier,
         line.document_no,
         line.year,
-        sum(line.net_pence) AS beside_pence
+        sum(line.net_pence) AS beside_pence,
+        coalesce(sum(line.net_pence) FILTER (WHERE line.line_kind = 'carriage'), 0)
+            AS carriage_pence
     FROM feed.purchase_line AS line
     CROSS JOIN setting.firm AS firm
     WHERE
@@ -47,6 +51,12 @@ shared AS (
         goods.year,
         goods.line_rank,
         beside.beside_pence,
+        (2 * beside.carriage_pence * goods.upto_pence + goods.goods_pence)
+        // (2 * goods.goods_pence)
+        - (
+            2 * beside.carriage_pence * (goods.upto_pence - goods.net_pence) + goods.goods_pence
+        )
+        // (2 * goods.goods_pence) AS delivery_pence,
         (abs(beside.beside_pence) * goods.net_pence) // goods.goods_pence AS whole_pence,
         (abs(beside.beside_pence) * goods.net_pence) % goods.goods_pence AS rest_pence
     FROM goods
@@ -65,6 +75,7 @@ turned AS (
         shared.year,
         shared.line_rank,
         shared.beside_pence,
+        shared.delivery_pence,
         shared.whole_pence,
         row_number() OVER (
             PARTITION BY shared.supplier, shared.document_no, shared.year
@@ -82,6 +93,7 @@ landed AS (
         turned.document_no,
         turned.year,
         turned.line_rank,
+        turned.delivery_pence,
         sign(turned.beside_pence)
         * (turned.whole_pence + cast(turned.turn <= turned.odd_pence AS BIGINT)) AS landed_pence
     FROM turned
@@ -101,6 +113,7 @@ SELECT
     line.expires_on,
     line.net_pence,
     cast(coalesce(landed.landed_pence, 0) AS BIGINT) AS landed_pence,
+    cast(coalesce(landed.delivery_pence, 0) AS BIGINT) AS delivery_pence,
     cast(line.net_pence + coalesce(landed.landed_pence, 0) AS BIGINT) AS cost_pence
 FROM feed.purchase_line AS line
 INNER JOIN goods

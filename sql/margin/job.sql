@@ -37,6 +37,7 @@ figured AS (
         job.other_cost_gbp,
         used.materials_gbp,
         used.unpriced_materials,
+        cast(coalesce(extra.price_gbp, job.extras_gbp) AS DECIMAL(12, 2)) AS extras_gbp,
         cast(
             job.quoted_price_gbp + coalesce(extra.price_gbp, job.extras_gbp, 0) AS DECIMAL(12, 2)
         ) AS price_gbp,
@@ -57,6 +58,7 @@ SELECT
     figured.job_type,
     figured.completed_on,
     figured.price_gbp,
+    figured.extras_gbp,
     figured.materials_gbp,
     figured.material_count,
     figured.unpriced_count,

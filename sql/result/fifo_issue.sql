@@ -5,7 +5,8 @@
 -- Units:     base units; pence. Lots and movements lie end to end on one line per material; a
 --            movement takes what it overlaps. Pence = round(P x upto after / Q) - round(P x upto
 --            before / Q), half away from zero, P and Q the lot's pence and quantity: so the parts
---            of a lot come to the lot, whatever their order. is_early: taken before the lot came in
+--            of a lot come to the lot, whatever their order; so do those of its delivery, which is
+--            in the cost. is_early: taken before the lot came in
 -- Left out:  materials costed on a moving average; movements on or before the first count; what was
 --            taken beyond all that ever came in
 WITH
@@ -15,6 +16,7 @@ lot AS (
         lot.lot_no,
         lot.received_on,
         cast(lot.cost_pence AS HUGEINT) AS cost_pence,
+        cast(lot.delivery_pence AS HUGEINT) AS delivery_pence,
         cast(lot.quantity * 1000 AS BIGINT) AS held,
         cast(sum(cast(lot.quantity * 1000 AS BIGINT)) OVER (
             PARTITION BY lot.material ORDER BY lot.lot_no ASC
@@ -65,6 +67,7 @@ placed AS (
         lot.lot_no,
         lot.received_on,
         lot.cost_pence,
+        lot.delivery_pence,
         lot.held,
         segment.start_at - (lot.upto - lot.held) AS from_held,
         segment.upto - (lot.upto - lot.held) AS upto_held
@@ -82,6 +85,11 @@ SELECT
         - (2 * placed.cost_pence * placed.from_held + placed.held) // (2 * placed.held)
         AS BIGINT
     ) AS cost_pence,
+    cast(
+        (2 * placed.delivery_pence * placed.upto_held + placed.held) // (2 * placed.held)
+        - (2 * placed.delivery_pence * placed.from_held + placed.held) // (2 * placed.held)
+        AS BIGINT
+    ) AS delivery_pence,
     placed.received_on > taken.out_on AS is_early
 FROM placed
 ASOF JOIN taken ON placed.material = taken.material AND placed.upto <= taken.upto

@@ -7,7 +7,8 @@
 --            or the goods came in); found later (no paper brought it in, and a count on that day or
 --            later found it); last paid (on or before the first count: by the last line paid,
 --            carriage in); beyond all that came in, by the price in force on the day: list, last
---            paid, first paid after; no price (blank, never nothing). is_from_stock: out of lots
+--            paid, first paid after; no price (blank, never nothing). is_from_stock: out of lots.
+--            delivery: how much of the cost is carriage, blank of stock on a moving average
 -- Left out:  nothing: what no lot covers is priced or said to have no price
 WITH
 taken AS (
@@ -17,6 +18,7 @@ taken AS (
         issue.lot_no,
         issue.quantity,
         issue.cost_pence,
+        issue.delivery_pence,
         CASE WHEN issue.is_early THEN 'next receipt' ELSE 'fifo' END AS how
     FROM result.fifo_issue AS issue
     UNION ALL
@@ -26,6 +28,7 @@ taken AS (
         NULL AS lot_no,
         issue.quantity,
         issue.cost_pence,
+        NULL AS delivery_pence,
         CASE WHEN issue.is_early THEN 'next receipt' ELSE 'average' END AS how
     FROM result.average_issue AS issue
 ),
@@ -101,6 +104,7 @@ costed AS (
         taken.lot_no,
         taken.quantity,
         taken.cost_pence,
+        taken.delivery_pence,
         taken.how,
         TRUE AS is_from_stock
     FROM taken
@@ -111,6 +115,7 @@ costed AS (
         NULL AS lot_no,
         priced.quantity,
         priced.cost_pence,
+        0 AS delivery_pence,
         priced.how,
         FALSE AS is_from_stock
     FROM priced
@@ -127,6 +132,7 @@ SELECT
     costed.is_from_stock,
     cast(costed.quantity AS DECIMAL(18, 3)) AS quantity,
     cast(costed.cost_pence * 0.01 AS DECIMAL(12, 2)) AS cost_gbp,
+    cast(costed.delivery_pence * 0.01 AS DECIMAL(12, 2)) AS delivery_gbp,
     CASE
         WHEN costed.cost_pence IS NULL THEN 'no price'
         WHEN lot.how = 'found' AND lot.received_on >= movement.out_on THEN 'found later'

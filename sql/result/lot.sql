@@ -3,10 +3,11 @@
 -- Grain:     one row per material, lot_no (in the order in which lots came in)
 -- Reads:     feed.first_count, feed.count_difference, feed.landed_line, feed.lot_credit,
 --            stock.price_step
--- Units:     base units; pence. The opening lot is the first count, at the price last paid on or
---            before it, carriage in, else at the price in force on its day. found: what a later
---            count found more than the papers say, at the price in force on its day. Counts stand
---            at the end of their day; on one day by supplier and document, never by file
+-- Units:     base units; pence, delivery_pence of them carriage. The opening lot is the first
+--            count, at the price last paid on or before it, carriage in, else at the price in force
+--            on its day. found: what a later count found more than the papers say, at the price in
+--            force on its day. Counts stand at the end of their day; on one day by supplier and
+--            document, never by file
 -- Left out:  lines received on or before the material's first count: they are in what was counted;
 --            lots of which everything went back
 WITH
@@ -32,6 +33,7 @@ bought AS (
         goods.line_rank,
         goods.lot,
         goods.expires_on,
+        goods.delivery_pence,
         goods.quantity - coalesce(credited.back_quantity, 0) AS quantity,
         goods.cost_pence - coalesce(credited.credit_pence, 0) AS cost_pence
     FROM feed.landed_line AS goods
@@ -47,6 +49,7 @@ paid AS (
     SELECT
         counted.material,
         bought.quantity,
+        bought.delivery_pence,
         bought.cost_pence
     FROM feed.first_count AS counted
     INNER JOIN bought
@@ -73,6 +76,7 @@ came_in AS (
         bought.expires_on,
         bought.quantity,
         'bought' AS how,
+        bought.delivery_pence,
         bought.cost_pence
     FROM bought
     LEFT JOIN feed.first_count AS counted ON bought.material = counted.material
@@ -89,6 +93,14 @@ came_in AS (
         NULL AS expires_on,
         counted.quantity,
         'opening' AS how,
+        coalesce(
+            (
+                2 * cast(paid.delivery_pence AS HUGEINT) * cast(counted.quantity * 1000 AS HUGEINT)
+                + cast(paid.quantity * 1000 AS HUGEINT)
+            )
+            // (2 * cast(paid.quantity * 1000 AS HUGEINT)),
+            0
+        ) AS delivery_pence,
         CASE
             WHEN paid.quantity IS NOT NULL
                 THEN
@@ -125,6 +137,7 @@ came_in AS (
         NULL AS expires_on,
         -counted.difference_quantity AS quantity,
         'found' AS how,
+        0 AS delivery_pence,
         cast(
             cast(
                 cast(-counted.difference_quantity * step.price_gbp AS DECIMAL(24, 6))
@@ -152,6 +165,7 @@ SELECT
     came_in.how,
     cast(came_in.quantity AS DECIMAL(18, 3)) AS quantity,
     cast(came_in.cost_pence AS BIGINT) AS cost_pence,
+    cast(came_in.delivery_pence AS BIGINT) AS delivery_pence,
     row_number() OVER (
         PARTITION BY came_in.material
         ORDER BY

@@ -5,7 +5,7 @@
 -- Units:     base units; GBP, sums of whole pennies. used = issued less returned, by its lots, -
 --            what racked pieces take off + what pieces from the rack bring. how: the words of
 --            issue_cost and rack_charge that the figure rests on, where they are not plainly a lot
---            or a racked piece
+--            or a racked piece. delivery: carriage in issued, blank of stock on a moving average
 -- Left out:  money where a part of it is not known: how says no price, no day (an issue or a rack
 --            piece that no day can be given yet), more back than taken
 WITH
@@ -15,6 +15,8 @@ issued AS (
         issue.material,
         sum(issue.quantity) AS quantity,
         sum(issue.cost_gbp) AS cost_gbp,
+        CASE WHEN bool_and(issue.delivery_gbp IS NOT NULL) THEN sum(issue.delivery_gbp) END
+            AS delivery_gbp,
         bool_or(issue.cost_gbp IS NULL) AS is_unpriced,
         string_agg(DISTINCT issue.how, ', ' ORDER BY issue.how)
         FILTER (WHERE issue.how NOT IN ('fifo', 'average')) AS how
@@ -56,6 +58,9 @@ line AS (
         quantity.base_unit,
         quantity.used_quantity,
         cast(coalesce(issued.cost_gbp, 0) AS DECIMAL(12, 2)) AS issued_gbp,
+        cast(
+            CASE WHEN issued.job_ref IS NULL THEN 0 ELSE issued.delivery_gbp END AS DECIMAL(12, 2)
+        ) AS delivery_gbp,
         cast(coalesce(racked.cost_pence, 0) * 0.01 AS DECIMAL(12, 2)) AS racked_gbp,
         cast(coalesce(charged.cost_pence, 0) * 0.01 AS DECIMAL(12, 2)) AS from_rack_gbp,
         concat_ws(', ', issued.how, charged.how) AS rests_on,
@@ -86,6 +91,7 @@ SELECT
     line.base_unit,
     line.used_quantity,
     line.issued_gbp,
+    line.delivery_gbp,
     line.racked_gbp,
     line.from_rack_gbp,
     CASE

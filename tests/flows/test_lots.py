@@ -53,6 +53,16 @@ def test_a_pair_of_jobs_that_share_a_piece_pays_for_four_lengths(tmp_path, ask, 
     assert made[4] + took[4] == Decimal("52.04")
 
 
+DELIVERY = "SELECT job_ref, delivery_gbp FROM result.used_cost ORDER BY job_ref"
+
+
+def test_carriage_in_the_lots_is_told_beside_what_the_jobs_took(tmp_path, ask):
+    run_month(make_firm(tmp_path / "firm", PAIR))
+
+    # 12.00 on 12 m, of which one job kept 9 and the other 3
+    assert ask(tmp_path / "firm", DELIVERY) == [("2026-001", 9), ("2026-002", 3)]
+
+
 def test_carriage_on_its_own_line_is_in_no_job(tmp_path, ask):
     settings = 'carriage = "own line"\n' + SETTINGS.lstrip()
     run_month(make_firm(tmp_path / "firm", PAIR, settings))
@@ -61,6 +71,8 @@ def test_carriage_on_its_own_line_is_in_no_job(tmp_path, ask):
     assert ask(tmp_path / "firm", "SELECT net_pence, why FROM feed.own_line") == [
         (1200, "no goods")
     ]
+    assert ask(tmp_path / "firm", DELIVERY) == [("2026-001", 0), ("2026-002", 0)]
+    assert ask(tmp_path / "firm", "SELECT in_jobs_gbp FROM page.delivery") == [(0,)]
 
 
 ODD = {

@@ -65,6 +65,65 @@ def test_a_poured_material_has_buying_list_scope_and_one_figure_of_waste(relatio
     }
 
 
+def test_what_a_job_wrote_down_as_lost_is_told_from_the_rest(relation):
+    losses = """
+        job_ref  | material | entry | quantity
+        ---------+----------+-------+---------
+        2025-001 | resin    | 1     | 1.5
+        2025-001 | resin    | 2     | 0.5
+                 | resin    | 1     | 9
+        2025-002 | resin    | 1     | 9
+    """
+    parts = _one_job(relation, "resin", "resin", "46", losses=losses)
+
+    # 2 kg at 3.50 of the 10.85 beyond the quote
+    assert parts["liquid waste"] == Decimal("7.00")
+    assert parts["not split"] == Decimal("3.85")
+    assert parts["unexplained"] is None
+
+
+def test_a_trim_that_was_damaged_is_no_liquid(relation):
+    losses = """
+        job_ref  | material | entry | quantity
+        ---------+----------+-------+---------
+        2025-001 | trim     | 1     | 1.5
+    """
+
+    assert _one_job(relation, "trim", "trim", "46", losses=losses)["liquid waste"] is None
+
+
+def test_delivery_stands_beside_the_buying_price(relation):
+    rows = relation(
+        "comparison.margin_part",
+        jobs=JOBS,
+        price_step=PRICES,
+        allowed="""
+            job_ref  | material | allowed_quantity
+            ---------+----------+-----------------
+            2025-001 | resin    | 46
+        """,
+        net_quantity="""
+            job_ref  | material | quoted_net_quantity | fitted_net_quantity
+            ---------+----------+---------------------+--------------------
+            2025-001 | resin    | 40                  | 46
+        """,
+        job_quantity="""
+            job_ref  | material | kind  | used_quantity
+            ---------+----------+-------+--------------
+            2025-001 | resin    | resin | 56
+        """,
+        used_cost="""
+            job_ref  | material | used_gbp | delivery_gbp
+            ---------+----------+----------+-------------
+            2025-001 | resin    | 212.80   | 11.30
+        """,
+    )
+
+    assert dict(zip(rows["part"], rows["delivery_gbp"], strict=True)) == {
+        part: Decimal("11.30") if part == "buying price" else None for part in rows["part"]
+    }
+
+
 def test_without_a_second_measure_bigger_or_different_is_not_known(relation):
     parts = _one_job(relation, "resin", "resin", "")
 

@@ -28,14 +28,14 @@ def test_carriage_and_discounts_are_shared_by_value_the_odd_pennies_by_largest_r
     assert_drawn(
         landed,
         """
-        document_no | line_rank | landed_pence | cost_pence
-        ------------+-----------+--------------+-----------
-        1001        | 1         | 67           | 167
-        1001        | 2         | 67           | 167
-        1001        | 3         | 66           | 166
-        1002        | 1         | -33          | 967
-        1002        | 2         | -67          | 1933
-        1003        | 1         | 0            | 0
+        document_no | line_rank | landed_pence | delivery_pence | cost_pence
+        ------------+-----------+--------------+----------------+-----------
+        1001        | 1         | 67           | 67             | 167
+        1001        | 2         | 67           | 66             | 167
+        1001        | 3         | 66           | 67             | 166
+        1002        | 1         | -33          | 0              | 967
+        1002        | 2         | -67          | 0              | 1933
+        1003        | 1         | 0            | 0              | 0
         """,
     )
 

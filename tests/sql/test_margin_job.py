@@ -37,11 +37,11 @@ def test_left_is_price_with_extras_less_the_rounded_lines_of_use(relation):
     assert_drawn(
         margin,
         """
-        job_ref  | price_gbp | materials_gbp | unpriced_count | unpriced_materials | labour_gbp | left_gbp
-        ---------+-----------+---------------+----------------+--------------------+------------+---------
-        2025-001 | 1130.00   | 92.43         | 1              | nails              | 525.00     | 1037.57
-        2025-002 | 1099.00   | 62.33         | 0              |                    | 400.00     | 1036.67
-        2025-003 |           | 62.33         | 0              |                    |            |
-        2025-004 | 1000.00   |               | 0              |                    |            |
+        job_ref  | price_gbp | extras_gbp | materials_gbp | unpriced_count | unpriced_materials | labour_gbp | left_gbp
+        ---------+-----------+------------+---------------+----------------+--------------------+------------+---------
+        2025-001 | 1130.00   | 130.00     | 92.43         | 1              | nails              | 525.00     | 1037.57
+        2025-002 | 1099.00   | 99.00      | 62.33         | 0              |                    | 400.00     | 1036.67
+        2025-003 |           | 99.00      | 62.33         | 0              |                    |            |
+        2025-004 | 1000.00   |            |               | 0              |                    |            |
         """,
     )

@@ -11,11 +11,11 @@ def test_a_movement_takes_the_lots_that_it_overlaps_and_a_lot_gives_all_its_penc
             nails    | average
         """,
         lot="""
-            material | lot_no | received_on | quantity | cost_pence
-            ---------+--------+-------------+----------+-----------
-            resin    | 1      | 2026-04-01  | 3        | 100
-            resin    | 2      | 2026-04-20  | 2        | 90
-            nails    | 1      | 2026-04-01  | 500      | 900
+            material | lot_no | received_on | quantity | cost_pence | delivery_pence
+            ---------+--------+-------------+----------+------------+---------------
+            resin    | 1      | 2026-04-01  | 3        | 100        | 10
+            resin    | 2      | 2026-04-20  | 2        | 90         | 0
+            nails    | 1      | 2026-04-01  | 500      | 900        | 0
         """,
         stock_out="""
             material | out_no | out_on     | quantity | moves_stock
@@ -35,13 +35,13 @@ def test_a_movement_takes_the_lots_that_it_overlaps_and_a_lot_gives_all_its_penc
     assert_drawn(
         issues,
         """
-        out_no | lot_no | quantity | cost_pence | is_early
-        -------+--------+----------+------------+---------
-        2      | 1      | 1        | 33         | false
-        3      | 1      | 1        | 34         | false
-        4      | 1      | 1        | 33         | false
-        4      | 2      | 0.5      | 23         | true
-        5      | 2      | 1        | 45         | false
-        6      | 2      | 0.5      | 22         | false
+        out_no | lot_no | quantity | cost_pence | delivery_pence | is_early
+        -------+--------+----------+------------+----------------+---------
+        2      | 1      | 1        | 33         | 3              | false
+        3      | 1      | 1        | 34         | 4              | false
+        4      | 1      | 1        | 33         | 3              | false
+        4      | 2      | 0.5      | 23         | 0              | true
+        5      | 2      | 1        | 45         | 0              | false
+        6      | 2      | 0.5      | 22         | 0              | false
         """,
     )

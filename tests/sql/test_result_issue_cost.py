@@ -30,11 +30,11 @@ def test_what_no_lot_covers_is_priced_and_says_how(relation):
             resin    | 2      | 2026-04-09
         """,
         fifo_issue="""
-            material | out_no | lot_no | quantity | cost_pence | is_early
-            ---------+--------+--------+----------+------------+---------
-            resin    | 2      | 1      | 15       | 4501       | false
-            resin    | 2      | 2      | 5        | 1600       | true
-            resin    | 3      | 2      | 4        | 1280       | false
+            material | out_no | lot_no | quantity | cost_pence | delivery_pence | is_early
+            ---------+--------+--------+----------+------------+----------------+---------
+            resin    | 2      | 1      | 15       | 4501       | 203            | false
+            resin    | 2      | 2      | 5        | 1600       | 0              | true
+            resin    | 3      | 2      | 4        | 1280       | 0              | false
         """,
         average_issue="""
             material | out_no | quantity | cost_pence | is_early
@@ -55,17 +55,17 @@ def test_what_no_lot_covers_is_priced_and_says_how(relation):
     assert_drawn(
         costs,
         """
-        material | out_no | flow | job_ref  | lot_no | received_on | quantity | cost_gbp | how
-        ---------+--------+------+----------+--------+-------------+----------+----------+-----------------
-        resin    | 1      | job  | 2026-001 |        |             | 7        | 21.23    | last paid
-        resin    | 2      | job  | 2026-002 | 1      | 2026-04-01  | 15       | 45.01    | fifo
-        resin    | 2      | job  | 2026-002 | 2      | 2026-04-09  | 5        | 16.00    | next receipt
-        resin    | 3      | loss |          | 2      | 2026-04-09  | 4        | 12.80    | fifo
-        resin    | 3      | loss |          |        |             | 6        | 20.00    | list
-        mat      | 1      | job  | 2026-001 |        |             | 10       | 15.00    | first paid after
-        nails    | 1      | job  | 2026-002 |        |             | 60       | 0.90     | average
-        nails    | 1      | job  | 2026-002 |        |             | 40       | 0.66     | next receipt
-        glue     | 1      | job  | 2026-002 |        |             | 3        |          | no price
+        material | out_no | flow | job_ref  | lot_no | received_on | quantity | cost_gbp | delivery_gbp | how
+        ---------+--------+------+----------+--------+-------------+----------+----------+--------------+-----------------
+        resin    | 1      | job  | 2026-001 |        |             | 7        | 21.23    | 0            | last paid
+        resin    | 2      | job  | 2026-002 | 1      | 2026-04-01  | 15       | 45.01    | 2.03         | fifo
+        resin    | 2      | job  | 2026-002 | 2      | 2026-04-09  | 5        | 16.00    | 0            | next receipt
+        resin    | 3      | loss |          | 2      | 2026-04-09  | 4        | 12.80    | 0            | fifo
+        resin    | 3      | loss |          |        |             | 6        | 20.00    | 0            | list
+        mat      | 1      | job  | 2026-001 |        |             | 10       | 15.00    | 0            | first paid after
+        nails    | 1      | job  | 2026-002 |        |             | 60       | 0.90     |              | average
+        nails    | 1      | job  | 2026-002 |        |             | 40       | 0.66     |              | next receipt
+        glue     | 1      | job  | 2026-002 |        |             | 3        |          | 0            | no price
         """,
     )
 

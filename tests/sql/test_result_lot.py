@@ -13,14 +13,14 @@ def test_lots_start_with_the_first_count_and_are_net_of_credits(relation):
             nails    | 2026-03-31 | 0
         """,
         landed_line="""
-            material | received_on | supplier | document_no | year | line_rank | quantity | cost_pence | expires_on
-            ---------+-------------+----------+-------------+------+-----------+----------+------------+-----------
-            resin    | 2026-03-02  | Quayside | 1000        | 2026 | 1         | 20       | 6000       |
-            resin    | 2026-03-31  | Quayside | 1001        | 2026 | 1         | 20       | 6401       |
-            resin    | 2026-04-02  | Quayside | 1003        | 2026 | 1         | 40       | 13000      | 2026-09-30
-            resin    | 2026-04-02  | Quayside | 1002        | 2026 | 1         | 20       | 6600       |
-            primer   | 2026-04-02  | Quayside | 1002        | 2026 | 2         | 5        | 4000       |
-            primer   | 2026-04-03  | Quayside | 1004        | 2026 | 1         | 5        | 4000       |
+            material | received_on | supplier | document_no | year | line_rank | quantity | cost_pence | delivery_pence | expires_on
+            ---------+-------------+----------+-------------+------+-----------+----------+------------+----------------+-----------
+            resin    | 2026-03-02  | Quayside | 1000        | 2026 | 1         | 20       | 6000       | 0              |
+            resin    | 2026-03-31  | Quayside | 1001        | 2026 | 1         | 20       | 6401       | 160            |
+            resin    | 2026-04-02  | Quayside | 1003        | 2026 | 1         | 40       | 13000      | 0              | 2026-09-30
+            resin    | 2026-04-02  | Quayside | 1002        | 2026 | 1         | 20       | 6600       | 100            |
+            primer   | 2026-04-02  | Quayside | 1002        | 2026 | 2         | 5        | 4000       | 0              |
+            primer   | 2026-04-03  | Quayside | 1004        | 2026 | 1         | 5        | 4000       | 0              |
         """,
         lot_credit="""
             supplier | document_no | year | line_rank | credit_pence | back_quantity
@@ -38,18 +38,18 @@ def test_lots_start_with_the_first_count_and_are_net_of_credits(relation):
         """,
     )
 
-    # resin: 7.5 of 20 kg at 6401 = 2400.4; mat: 10.001 x 1.505 = 15.0515; of glue no price is known
+    # resin: 7.5 of 20 kg at 6401 = 2400.4, 60 of it delivery; mat: 10.001 x 1.505 = 15.0515; of glue no price is known
     assert_drawn(
         lots,
         """
-        material | lot_no | how     | received_on | document_no | quantity | cost_pence
-        ---------+--------+---------+-------------+-------------+----------+-----------
-        resin    | 1      | opening | 2026-03-31  |             | 7.5      | 2400
-        resin    | 2      | bought  | 2026-04-02  | 1002        | 20       | 6600
-        resin    | 3      | bought  | 2026-04-02  | 1003        | 30       | 9600
-        mat      | 1      | opening | 2026-03-31  |             | 10.001   | 1505
-        glue     | 1      | opening | 2026-03-31  |             | 3        |
-        primer   | 1      | bought  | 2026-04-03  | 1004        | 5        | 4000
+        material | lot_no | how     | received_on | document_no | quantity | cost_pence | delivery_pence
+        ---------+--------+---------+-------------+-------------+----------+------------+---------------
+        resin    | 1      | opening | 2026-03-31  |             | 7.5      | 2400       | 60
+        resin    | 2      | bought  | 2026-04-02  | 1002        | 20       | 6600       | 100
+        resin    | 3      | bought  | 2026-04-02  | 1003        | 30       | 9600       | 0
+        mat      | 1      | opening | 2026-03-31  |             | 10.001   | 1505       | 0
+        glue     | 1      | opening | 2026-03-31  |             | 3        |            | 0
+        primer   | 1      | bought  | 2026-04-03  | 1004        | 5        | 4000       | 0
         """,
     )
 

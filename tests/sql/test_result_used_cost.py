@@ -17,13 +17,13 @@ def test_used_is_issued_less_racked_and_from_the_rack(relation):
             2026-008 | drip trim | 3               |                   |                    | 1               | 2
         """,
         issue_cost="""
-            job_ref  | material  | flow | quantity | cost_gbp | how
-            ---------+-----------+------+----------+----------+-------------
-            2026-001 | drip trim | job  | 3        | 10.00    | fifo
-            2026-001 | drip trim | job  | 6        | 21.00    | next receipt
-            2026-002 | drip trim | job  | 3        | 10.50    | fifo
-            2026-007 | drip trim | job  | 3        |          | no price
-            2026-008 | drip trim | job  | 3        | 10.50    | fifo
+            job_ref  | material  | flow | quantity | cost_gbp | delivery_gbp | how
+            ---------+-----------+------+----------+----------+--------------+-------------
+            2026-001 | drip trim | job  | 3        | 10.00    | 0.40         | fifo
+            2026-001 | drip trim | job  | 6        | 21.00    | 0            | next receipt
+            2026-002 | drip trim | job  | 3        | 10.50    | 0.10         | fifo
+            2026-007 | drip trim | job  | 3        |          |              | no price
+            2026-008 | drip trim | job  | 3        | 10.50    |              | fifo
         """,
         rack_credit="""
             job_ref  | material  | moved_mm | quantity | cost_pence
@@ -41,14 +41,14 @@ def test_used_is_issued_less_racked_and_from_the_rack(relation):
     assert_drawn(
         used,
         """
-        job_ref  | used_quantity | issued_gbp | racked_gbp | from_rack_gbp | used_gbp | how
-        ---------+---------------+------------+------------+---------------+----------+---------------------
-        2026-001 | 7.8           | 31.00      | 3.10       | 0             | 27.90    | next receipt
-        2026-002 | 4.2           | 10.50      | 0          | 3.10          | 13.60    | next piece
-        2026-004 | 3             | 0          | 0          | 0             |          | no day
-        2026-005 | -3            | 0          | 0          | 0             |          | more back than taken
-        2026-006 | 0             | 0          | 0          | 0             | 0        |
-        2026-007 | 3             | 0          | 0          | 0             |          | no price
-        2026-008 | 2             | 10.50      | 0          | 0             |          | no day
+        job_ref  | used_quantity | issued_gbp | delivery_gbp | racked_gbp | from_rack_gbp | used_gbp | how
+        ---------+---------------+------------+--------------+------------+---------------+----------+---------------------
+        2026-001 | 7.8           | 31.00      | 0.40         | 3.10       | 0             | 27.90    | next receipt
+        2026-002 | 4.2           | 10.50      | 0.10         | 0          | 3.10          | 13.60    | next piece
+        2026-004 | 3             | 0          | 0            | 0          | 0             |          | no day
+        2026-005 | -3            | 0          | 0            | 0          | 0             |          | more back than taken
+        2026-006 | 0             | 0          | 0            | 0          | 0             | 0        |
+        2026-007 | 3             | 0          |              | 0          | 0             |          | no price
+        2026-008 | 2             | 10.50      |              | 0          | 0             |          | no day
         """,
     )

@@ -25,7 +25,8 @@ CREATE TABLE feed.count_day (
 );
 CREATE TABLE feed.landed_line (
     material VARCHAR, received_on DATE, supplier VARCHAR, document_no VARCHAR, year BIGINT,
-    line_rank BIGINT, lot VARCHAR, expires_on DATE, quantity DECIMAL(18, 3), cost_pence BIGINT
+    line_rank BIGINT, lot VARCHAR, expires_on DATE, quantity DECIMAL(18, 3), cost_pence BIGINT,
+    delivery_pence BIGINT
 );
 CREATE TABLE feed.lot_credit (
     material VARCHAR, supplier VARCHAR, credited_on DATE, document_no VARCHAR, year BIGINT,
@@ -85,6 +86,6 @@ def open_counted(opening: Decimal, entries: Sequence[Entry]) -> duckdb.DuckDBPyC
 def _buy(connection: duckdb.DuckDBPyConnection, no: int, entry: Entry) -> None:
     connection.execute(
         "INSERT INTO feed.landed_line VALUES "
-        "('resin', $1, 'Quayside', $2, 2025, 1, NULL, NULL, $3, $4)",
+        "('resin', $1, 'Quayside', $2, 2025, 1, NULL, NULL, $3, $4, $4 // 10)",
         [entry.on, f"{no:03}", entry.quantity, entry.pence],
     )

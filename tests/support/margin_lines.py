@@ -8,7 +8,8 @@ READ = {
     "usage.allowed": "job_ref, material, allowed_quantity",
     "usage.net_quantity": "job_ref, material, quoted_net_quantity, fitted_net_quantity",
     "usage.job_quantity": "job_ref, material, 'trim' AS kind, used_quantity",
-    "result.used_cost": "job_ref, material, used_gbp, cast(NULL AS VARCHAR) AS how",
+    "result.used_cost": "job_ref, material, used_gbp, cast(NULL AS VARCHAR) AS how, "
+    "cast(0 AS DECIMAL(12, 2)) AS delivery_gbp",
     "result.cut_job": "job_ref, material, 'quoted' AS stage, 'best' AS plan, "
     "quoted_net_quantity AS net_quantity, quoted_lap_quantity AS lap_quantity, "
     "0 AS kerf_quantity, quoted_cut_quantity AS binned_quantity, 1 AS used_up_quantity",
@@ -30,6 +31,9 @@ def open_lines(lines: str) -> duckdb.DuckDBPyConnection:
         connection.execute(f"CREATE SCHEMA IF NOT EXISTS {schema}")
     connection.execute(f"CREATE TABLE line AS {lines}")
     connection.execute("CREATE TABLE usage.calendar AS SELECT DATE '2026-06-01' AS as_of")
+    connection.execute(
+        "CREATE TABLE ledger.losses (job_ref VARCHAR, material VARCHAR, quantity DECIMAL(18, 3))"
+    )
     for name, columns in READ.items():
         rows = connection.sql("FROM line")
         if "cut_" in name:

@@ -104,7 +104,6 @@ _COLUMNS = {
     "days_left i, counted_on d",
     "page.bought_by_month": "material s, base_unit s, month_on d, packs q, quantity q, price_gbp p",
     "page.margin_part": "part_no i, part s, part_gbp m, known_count i, line_count i, job_count i, "
-    "cost_gbp m, quoted_gbp m",
     "page.count_month": "month_on d, adds_up b, span_count i, not_tested_count i, no_job_gbp m, "
     "more_gbp m, sums_sentence s, evidence_sentence s, is_lately b",
     "page.count_test": "material s, kind s, base_unit s, from_on d, to_on d, "
@@ -118,6 +117,9 @@ _COLUMNS = {
     "page.closed_month": "month_on d, closed_on d, closed_by s, as_closed_gbp m, as_now_gbp m",
     "page.restatement": "month_on d, job_ref s, figure s, as_closed_gbp m, as_now_gbp m, "
     "change_gbp m, records_gbp m, method_gbp m, cause s",
+    "cost_gbp m, quoted_gbp m, charged_gbp m",
+    "page.mix_yield": "kind s, mix_gbp m, yield_gbp m, job_count i",
+    "page.delivery": "in_jobs_gbp m, own_line_gbp m",
     "page.month_bridge": "month_on d, opening_gbp m, first_count_gbp m, goods_gbp m, "
     "delivery_gbp m, outside_gbp m, found_gbp m, jobs_gbp m, not_booked_gbp m, losses_gbp m, "
     "scrapped_gbp m, returned_gbp m, missing_gbp m, not_in_stock_gbp m, closing_gbp m, "
@@ -629,14 +631,16 @@ def _buyer_rows() -> dict[str, list[tuple[Any, ...]]]:
             if i % 3 != 1
         ],
         "page.margin_part": [
-            (1, "price list out of date", 120.0, 90, 90, 14, 4310.0, 3990.0),
-            (2, "buying price", -40.5, 90, 90, 14, 4310.0, 3990.0),
-            (3, "bigger or different", 85.0, 70, 90, 14, 4310.0, 3990.0),
-            (4, "laps", 0.0, 20, 90, 14, 4310.0, 3990.0),
-            (7, "liquid waste", 0.0, 0, 90, 14, 4310.0, 3990.0),
-            (9, "not split", 155.5, 90, 90, 14, 4310.0, 3990.0),
+            (1, "price list out of date", 120.0, 90, 90, 14, 4310.0, 3990.0, None),
+            (2, "buying price", -40.5, 90, 90, 14, 4310.0, 3990.0, None),
+            (3, "bigger or different", 85.0, 70, 90, 14, 4310.0, 3990.0, 240.0),
+            (4, "laps", 0.0, 20, 90, 14, 4310.0, 3990.0, None),
+            (7, "liquid waste", 0.0, 0, 90, 14, 4310.0, 3990.0, None),
+            (9, "not split", 155.5, 90, 90, 14, 4310.0, 3990.0, None),
         ],
         **_count_rows(),
+        "page.mix_yield": [("mat", 12.4, -30.0, 2)],
+        "page.delivery": [(61.4, 0.0)],
         "page.month_bridge": [
             (date(2026, 4, 1), 2490.5, 0.0, 1900.0, 180.0, 0.0, 15.0,
              2600.25, 0.0, 0.0, 12.5, 0.0, 147.5, 0.0, 1825.25, 0.0, 30.0, 0.0, None),

@@ -31,7 +31,7 @@ def open_ledger(lines: Sequence[Line], costing: str = "fifo") -> duckdb.DuckDBPy
     connection.execute("CREATE SCHEMA result; CREATE SCHEMA feed; CREATE SCHEMA ledger")
     connection.execute(
         "CREATE TABLE result.lot (material VARCHAR, lot_no BIGINT, received_on DATE, "
-        "quantity DECIMAL(18, 3), cost_pence BIGINT)"
+        "quantity DECIMAL(18, 3), cost_pence BIGINT, delivery_pence BIGINT)"
     )
     connection.execute(
         "CREATE TABLE feed.stock_out (material VARCHAR, out_no BIGINT, out_on DATE, "
@@ -48,7 +48,7 @@ def open_ledger(lines: Sequence[Line], costing: str = "fifo") -> duckdb.DuckDBPy
             )
         else:
             connection.execute(
-                "INSERT INTO result.lot VALUES ($1, $2, $3, $4, $5)",
+                "INSERT INTO result.lot VALUES ($1, $2, $3, $4, $5, 0)",
                 [line.material, no, line.on, line.quantity, line.pence],
             )
     return connection
