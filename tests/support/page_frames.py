@@ -104,6 +104,7 @@ _COLUMNS = {
     "days_left i, counted_on d",
     "page.bought_by_month": "material s, base_unit s, month_on d, packs q, quantity q, price_gbp p",
     "page.margin_part": "part_no i, part s, part_gbp m, known_count i, line_count i, job_count i, "
+    "cost_gbp m, quoted_gbp m, charged_gbp m",
     "page.count_month": "month_on d, adds_up b, span_count i, not_tested_count i, no_job_gbp m, "
     "more_gbp m, sums_sentence s, evidence_sentence s, is_lately b",
     "page.count_test": "material s, kind s, base_unit s, from_on d, to_on d, "
@@ -117,7 +118,6 @@ _COLUMNS = {
     "page.closed_month": "month_on d, closed_on d, closed_by s, as_closed_gbp m, as_now_gbp m",
     "page.restatement": "month_on d, job_ref s, figure s, as_closed_gbp m, as_now_gbp m, "
     "change_gbp m, records_gbp m, method_gbp m, cause s",
-    "cost_gbp m, quoted_gbp m, charged_gbp m",
     "page.mix_yield": "kind s, mix_gbp m, yield_gbp m, job_count i",
     "page.delivery": "in_jobs_gbp m, own_line_gbp m",
     "page.month_bridge": "month_on d, opening_gbp m, first_count_gbp m, goods_gbp m, "
