@@ -7,7 +7,9 @@ import polars as pl
 
 from pipelines.allowances.job_sizes import KEY
 from pipelines.allowances.proposals import QUANTITY_DIGITS, suggest
+from pipelines.calibration.blended_base import put_base
 from pipelines.calibration.fits import fit_all
+from pipelines.calibration.whole_pieces import load_in_pieces
 
 AS_SUGGESTED = "as suggested"
 FLAT_TENTH = "a tenth on top"
@@ -53,18 +55,27 @@ def foretell_month(
     used, base = pl.col("used_quantity").sum(), pl.col("base_quantity").sum()
     ratios = before.sort(*_JOB).group_by("material").agg(one_ratio=used / base - 1)
     asked = (
-        month.select(*_JOB, "job_type", "base_quantity")
+        _put_suggested_base(month, suggested)
         .join(suggested, on=KEY, how="inner")
         .join(ratios, on="material", how="inner")
         .sort(_JOB)
     )
     return pl.concat(
         [
-            _foretell(asked, AS_SUGGESTED, "fixed_loss", "price_ratio", "load_ratio"),
-            _foretell(asked, FLAT_TENTH, "nothing", "flat_ratio", "flat_ratio"),
-            _foretell(asked, ONE_RATIO, "nothing", "one_ratio", "one_ratio"),
+            _foretell_suggested(asked),
+            _foretell_plainly(asked, FLAT_TENTH, "flat_ratio"),
+            _foretell_plainly(asked, ONE_RATIO, "one_ratio"),
         ]
     )
+
+
+def _put_suggested_base(month: pl.DataFrame, suggested: pl.DataFrame) -> pl.DataFrame:
+    """Put the suggestion's base beside the plain one; a line without it is left out."""
+    blends = suggested.select("material", "blend_ratio").unique()
+    lines = put_base(month.with_columns(plain_quantity="base_quantity"), blends)
+    if "piece_quantity" not in lines.columns:
+        lines = lines.with_columns(piece_quantity=pl.lit(None, pl.Float64))
+    return lines.select(*_JOB, "job_type", "base_quantity", "plain_quantity", "piece_quantity")
 
 
 def _suggest_from(
@@ -79,22 +90,27 @@ def _suggest_from(
             fixed_loss="suggested_fixed_loss",
             price_ratio="suggested_price_ratio",
             load_ratio="suggested_load_ratio",
-            nothing=pl.lit(0.0),
+            blend_ratio="suggested_blend_ratio",
+            piece_shift="suggested_piece_shift",
             flat_ratio=pl.lit(FLAT_RATIO),
         )
     )
 
 
-def _foretell(
-    asked: pl.DataFrame, method: str, fixed_loss: str, price_ratio: str, load_ratio: str
-) -> pl.DataFrame:
+def _foretell_suggested(asked: pl.DataFrame) -> pl.DataFrame:
+    base = pl.col("base_quantity")
+
     def use_at(ratio: str) -> pl.Expr:
-        base = pl.col("base_quantity")
-        return (base + pl.col(fixed_loss) + pl.col(ratio) * base).round(QUANTITY_DIGITS)
+        return (base + pl.col("fixed_loss") + pl.col(ratio) * base).round(QUANTITY_DIGITS)
 
     return asked.select(
         *_JOB,
-        method=pl.lit(method),
-        charged_quantity=use_at(price_ratio),
-        loaded_quantity=use_at(load_ratio),
+        method=pl.lit(AS_SUGGESTED),
+        charged_quantity=use_at("price_ratio"),
+        loaded_quantity=load_in_pieces(use_at("load_ratio")).round(QUANTITY_DIGITS),
     )
+
+
+def _foretell_plainly(asked: pl.DataFrame, method: str, ratio: str) -> pl.DataFrame:
+    use = (pl.col("plain_quantity") * (1 + pl.col(ratio))).round(QUANTITY_DIGITS)
+    return asked.select(*_JOB, method=pl.lit(method), charged_quantity=use, loaded_quantity=use)

@@ -4,8 +4,10 @@ import polars as pl
 
 from pipelines.allowances.job_sizes import KEY, size_jobs
 from pipelines.allowances.sentences import write_sentence
+from pipelines.calibration.blended_base import put_base
 from pipelines.calibration.fits import Fits
 from pipelines.calibration.kinds import FITTED_KINDS
+from pipelines.calibration.whole_pieces import load_in_pieces
 from schemas.frames import shape_of
 
 SPECIFIED_KINDS = frozenset({"resin", "topcoat", "mat", "board", "adhesive", "bandage", "fixing"})
@@ -25,12 +27,13 @@ def suggest(fits: Fits, use_lines: pl.DataFrame, held_back: pl.DataFrame) -> pl.
     Turn fits into suggested allowances.
 
     charged = base + fixed loss + price ratio x base, loaded the same with the load ratio, which
-    contains the price ratio and is never below it. Ratios are rounded to 4 digits and quantities
+    contains the price ratio and is never below it; base as `put_base` makes it, load in whole
+    pieces where the fit says so. Ratios are rounded to 4 digits and quantities
     to 3 first, so that a row adds up as it stands.
 
     Args:
         fits: of `fit_all` on the same lines.
-        use_lines: what was fitted: material, kind, base_unit, job_type, base_quantity.
+        use_lines: what was fitted, as `fit_all` takes them.
         held_back: lines set aside from learning: material, job_type, held_back_count.
 
     Returns:
@@ -41,7 +44,8 @@ def suggest(fits: Fits, use_lines: pl.DataFrame, held_back: pl.DataFrame) -> pl.
         charged less than the roof is specified to hold.
 
     """
-    fitted = use_lines.filter(pl.col("kind").is_in(FITTED_KINDS))
+    lines = use_lines.filter(pl.col("kind").is_in(FITTED_KINDS))
+    fitted = put_base(lines.with_columns(specified_quantity="base_quantity"), fits.fit)
     grid = pl.concat([fits.fit_rate.select(KEY), fitted.select(KEY)]).unique().sort(KEY)
     rows = (
         size_jobs(fitted, grid)
@@ -64,11 +68,14 @@ def suggest(fits: Fits, use_lines: pl.DataFrame, held_back: pl.DataFrame) -> pl.
 def _ratios() -> list[pl.Expr]:
     pooled = pl.col("pooled_ratio")
     price = _round_ratio(pooled + pl.col("mean_error_ratio"))
-    load = pl.max_horizontal(_round_ratio(pooled + pl.col("error_ratio")), price)
+    fitted = pl.coalesce("fitted_load_ratio", pooled + pl.col("error_ratio"))
+    load = pl.max_horizontal(_round_ratio(fitted), price)
     return [
         pl.col("fitted_fixed_loss").round(QUANTITY_DIGITS).alias("suggested_fixed_loss"),
         price.alias("suggested_price_ratio"),
         load.alias("suggested_load_ratio"),
+        pl.col("blend_ratio").alias("suggested_blend_ratio"),
+        pl.col("piece_shift").alias("suggested_piece_shift"),
         _round_ratio(pooled + _spread() * pl.col("low_error_ratio")).alias("low_ratio"),
         _round_ratio(pooled + _spread() * pl.col("high_error_ratio")).alias("high_ratio"),
     ]
@@ -90,7 +97,9 @@ def _quantities() -> list[pl.Expr]:
     price = pl.col("suggested_price_ratio")
     return [
         _use_at(typical, price).alias("charged_quantity"),
-        _use_at(typical, pl.col("suggested_load_ratio")).alias("loaded_quantity"),
+        load_in_pieces(_use_at(typical, pl.col("suggested_load_ratio")))
+        .round(QUANTITY_DIGITS)
+        .alias("loaded_quantity"),
         _use_at(largest, price).alias("charged_on_largest"),
     ]
 
@@ -102,8 +111,8 @@ def _use_at(base: pl.Expr, ratio: pl.Expr) -> pl.Expr:
 def _why_not() -> pl.Expr:
     # the largest job decides: the loss per job weighs least there
     specified = pl.col("kind").is_in(SPECIFIED_KINDS)
-    short = pl.col("charged_on_largest") < pl.col("largest_base_quantity")
-    below = pl.format(BELOW_SOUND, "charged_on_largest", "base_unit", "largest_base_quantity")
+    short = pl.col("charged_on_largest") < pl.col("largest_specified_quantity")
+    below = pl.format(BELOW_SOUND, "charged_on_largest", "base_unit", "largest_specified_quantity")
     return (
         pl.when(pl.col("suggested_price_ratio").is_null())
         .then(pl.col("note"))
