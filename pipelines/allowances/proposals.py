@@ -6,7 +6,7 @@ from pipelines.allowances.job_sizes import KEY, size_jobs
 from pipelines.allowances.sentences import write_sentence
 from pipelines.calibration.blended_base import put_base
 from pipelines.calibration.fits import Fits
-from pipelines.calibration.kinds import FITTED_KINDS
+from pipelines.calibration.kinds import CUT_KINDS, FITTED_KINDS
 from pipelines.calibration.whole_pieces import load_in_pieces
 from schemas.frames import shape_of
 
@@ -45,7 +45,7 @@ def suggest(fits: Fits, use_lines: pl.DataFrame, held_back: pl.DataFrame) -> pl.
 
     """
     lines = use_lines.filter(pl.col("kind").is_in(FITTED_KINDS))
-    fitted = put_base(lines.with_columns(specified_quantity="base_quantity"), fits.fit)
+    fitted = put_base(lines.with_columns(specified_quantity=_specified(lines)), fits.fit)
     grid = pl.concat([fits.fit_rate.select(KEY), fitted.select(KEY)]).unique().sort(KEY)
     rows = (
         size_jobs(fitted, grid)
@@ -63,6 +63,13 @@ def suggest(fits: Fits, use_lines: pl.DataFrame, held_back: pl.DataFrame) -> pl.
     shape = shape_of("result.proposal")
     written = rows.with_columns(sentence=pl.Series(sentences, dtype=pl.String))
     return written.select(pl.col(name).cast(dtype) for name, dtype in shape.items())
+
+
+def _specified(lines: pl.DataFrame) -> pl.Expr:
+    # of what is cut the bare need: no roof is the worse for a crew that beats the best plan
+    if "net_quantity" not in lines.columns:
+        return pl.col("base_quantity")
+    return pl.when(pl.col("kind").is_in(CUT_KINDS)).then("net_quantity").otherwise("base_quantity")
 
 
 def _ratios() -> list[pl.Expr]:

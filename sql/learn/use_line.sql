@@ -17,6 +17,7 @@ SELECT
     job.completed_on,
     cast(base.base_quantity AS DOUBLE) AS base_quantity,
     cast(quantity.used_quantity AS DOUBLE) AS used_quantity,
+    cast(base.net_quantity AS DOUBLE) AS net_quantity,
     cast(base.best_quantity AS DOUBLE) AS best_quantity,
     cast(base.no_reuse_quantity AS DOUBLE) AS no_reuse_quantity,
     cast(quoted.best_quantity AS DOUBLE) AS quoted_best_quantity,

@@ -88,26 +88,26 @@ def test_the_plans_of_what_is_cut_stand_as_fitted_and_as_quoted_with_the_piece(r
             2025-001 | glue     | adhesive     | ml        | 620
         """,
         base_quantity="""
-            job_ref  | material | stage  | base_quantity | best_quantity | no_reuse_quantity
-            ---------+----------+--------+---------------+---------------+------------------
-            2025-001 | drip     | fitted | 6.5           | 6.5           | 9
-            2025-001 | drip     | quoted | 6             | 6             | 8
-            2025-001 | batten   | fitted | 9.6           | 9.6           | 14.4
-            2025-001 | deck     | fitted | 12.96         | 12.96         | 14.4
-            2025-001 | corner   | fitted | 2             | 2             | 2
-            2025-001 | glue     | fitted | 400           | 400           | 400
+            job_ref  | material | stage  | net_quantity | base_quantity | best_quantity | no_reuse_quantity
+            ---------+----------+--------+--------------+---------------+---------------+------------------
+            2025-001 | drip     | fitted | 5.8          | 6.5           | 6.5           | 9
+            2025-001 | drip     | quoted | 5.6          | 6             | 6             | 8
+            2025-001 | batten   | fitted | 9            | 9.6           | 9.6           | 14.4
+            2025-001 | deck     | fitted | 12           | 12.96         | 12.96         | 14.4
+            2025-001 | corner   | fitted | 2            | 2             | 2             | 2
+            2025-001 | glue     | fitted | 400          | 400           | 400           | 400
         """,
     )
 
     assert_drawn(
         lines,
         """
-        material | best_quantity | no_reuse_quantity | quoted_best_quantity | quoted_no_reuse_quantity | piece_quantity | quoted_area_m2
-        ---------+---------------+-------------------+----------------------+--------------------------+----------------+---------------
-        drip     | 6.5           | 9.0               | 6.0                  | 8.0                      |                | 10.2
-        batten   | 9.6           | 14.4              |                      |                          | 4.8            | 10.2
-        deck     | 12.96         | 14.4              |                      |                          | 1.44           | 10.2
-        corner   | 2.0           | 2.0               |                      |                          | 1.0            | 10.2
-        glue     | 400.0         | 400.0             |                      |                          | 310.0          | 10.2
+        material | net_quantity | best_quantity | no_reuse_quantity | quoted_best_quantity | quoted_no_reuse_quantity | piece_quantity | quoted_area_m2
+        ---------+--------------+---------------+-------------------+----------------------+--------------------------+----------------+---------------
+        drip     | 5.8          | 6.5           | 9.0               | 6.0                  | 8.0                      |                | 10.2
+        batten   | 9.0          | 9.6           | 14.4              |                      |                          | 4.8            | 10.2
+        deck     | 12.0         | 12.96         | 14.4              |                      |                          | 1.44           | 10.2
+        corner   | 2.0          | 2.0           | 2.0               |                      |                          | 1.0            | 10.2
+        glue     | 400.0        | 400.0         | 400.0             |                      |                          | 310.0          | 10.2
         """,
     )
