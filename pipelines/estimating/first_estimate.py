@@ -145,7 +145,7 @@ def _end_on_pieces(
     if amounts["piece_shift"] is None or loaded is None or piece is None:
         return amounts
     count = (loaded / piece + amounts["piece_shift"]).to_integral_value(ROUND_FLOOR)
-    least = Decimal(plan.get("lengths_count") or 0) if item["kind"] == "batten" else Decimal(0)
+    least = Decimal(plan.get("lengths_count") or 0)
     return amounts | {"loaded_quantity": round_quantity(max(count, least) * piece)}
 
 

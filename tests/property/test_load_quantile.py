@@ -133,7 +133,7 @@ def test_the_base_lies_between_its_plans(best: float, gap: float, ratio: float) 
             "base_quantity": [best],
             "best_quantity": [best],
             "no_reuse_quantity": [best + gap],
-            **dict.fromkeys(BLANK, [None]),
+            **{name: [None] for name in BLANK},
         },
         schema_overrides=dict.fromkeys(BLANK, pl.Float64),
     )
