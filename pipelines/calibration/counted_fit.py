@@ -121,7 +121,7 @@ def fit_counted(
     if not are_planned(lines):
         ratios = _pooled(on_need) + on_need.error_ratio
         return _end_on_pieces(ON_NEED, _lay_history(ordered, asked), on_need, None, ratios)
-    ratio = _choose_blend(ordered, asked)
+    ratio = _choose_blend(ordered.tail(MOST_JOBS), asked)
     based = _put_blend(ordered, ratio)
     history = _lay_history(based, asked)
     if ordered["kind"][0] in ABOVE_CHARGE_KINDS:

@@ -202,7 +202,7 @@ NAMES = ("fixed_loss", "price_ratio", "load_ratio")
         ),
         (
             ("resin", "garage", "set", "--fixed", "0", "--price", "11", "--load", "11"),
-            "price_ratio 11.000000 lies outside -0.9 to 10",
+            "price_ratio 11.000000 lies outside -1 to 10",
         ),
         (
             ("resin", "garage", "set", "--fixed", "0.1234", "--price", "0", "--load", "0"),
