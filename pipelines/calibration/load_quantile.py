@@ -11,7 +11,7 @@ TYPE_PENALTY = 8.0
 """What a job type must save to part from the others, in jobs of usual size and weight."""
 
 MOST_JOBS = 2000
-"""Only so many of the newest jobs are asked: a programme of more takes minutes, and says no more."""
+"""Only so many of the newest jobs are asked: more take minutes and say no more."""
 
 LEAST_RATIO = -1.0
 """A load that does not grow with the base at all."""
