@@ -72,6 +72,15 @@ class Item:
             return round_quantity(whole)
         return Decimal(1) if self.base_unit == "each" else None
 
+    @property
+    def piece_size(self) -> Decimal | None:
+        """Return what is used as a whole in base units: a length, sheet or piece, else the pack."""
+        if self.base_unit == "each":
+            return Decimal(1)
+        sizes = _by_size(self)
+        whole = sizes.get("length") or sizes.get("sheet")
+        return self.pack_size if whole is None else round_quantity(whole)
+
 
 def unit_of(spelling: str) -> str:
     """Return the unit that `spelling` means; QuantityError where it means none."""

@@ -20,7 +20,9 @@ _FROM = {"base unit": "base_unit", "in force since": "in_force_from", "in words"
 _SHOWN = (
     *("material", "job_type", "decided_on", *_FROM),
     *("suggested_fixed_loss", "suggested_price_ratio", "suggested_load_ratio"),
+    *("suggested_blend_ratio", "suggested_piece_shift"),
     *("in_force_fixed_loss", "in_force_price_ratio", "in_force_load_ratio"),
+    *("in_force_blend_ratio", "in_force_piece_shift"),
 )
 """Columns that are filled in; `_FROM` says which column of the frame under another name."""
 
@@ -53,6 +55,15 @@ _READ_ME = (
     (
         "charged = need + fixed_loss + price_ratio x need; loaded = need + fixed_loss + load_ratio "
         "x need."
+    ),
+    (
+        "What is cut: need is what the best plan uses up, and of all that re-use could save the "
+        "share blend_ratio on top, as your crews leave that much unsaved. Blank: the need as it is."
+    ),
+    (
+        "What is used in whole pieces: piece_shift is added to the count of pieces loaded, then it "
+        "is rounded down; 0.5 is the nearest. Blank: not rounded. accept and keep take both by "
+        "themselves."
     ),
     "Where suggested is blank nothing is suggested, and accept is not open; the words say why.",
     (

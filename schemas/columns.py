@@ -205,21 +205,39 @@ COLUMNS: dict[str, Described] = {
     "decided_on": _date("Day of the decision."),
     "decision": _word("What was decided.", words.DECISIONS),
     "fixed_loss": _any(QUANTITY, "Loss on any job, in base units."),
-    "price_ratio": _between(FACTOR, "What is charged on top, over the base.", -0.9, 10, COMMON),
-    "load_ratio": _between(FACTOR, "What is loaded on top, over the base.", -0.9, 10, COMMON),
+    "price_ratio": _between(FACTOR, "What is charged on top, over the base.", -1, 10, COMMON),
+    "load_ratio": _between(FACTOR, "What is loaded on top, over the base.", -1, 10, COMMON),
+    "blend_ratio": _between(
+        FACTOR, "What of all that re-use could save the base leaves unsaved.", 0, 2, COMMON
+    ),
+    "piece_shift": _between(
+        FACTOR, "Added to a count of pieces before it is rounded down.", 0, 5, COMMON
+    ),
+    "suggested_blend_ratio": _between(
+        FACTOR, "Blend ratio suggested; an accept takes it.", 0, 2, COMMON
+    ),
+    "suggested_piece_shift": _between(
+        FACTOR, "Piece shift suggested; an accept takes it.", 0, 5, COMMON
+    ),
+    "in_force_blend_ratio": _between(
+        FACTOR, "Blend ratio in force; a keep takes it.", 0, 2, COMMON
+    ),
+    "in_force_piece_shift": _between(
+        FACTOR, "Piece shift in force; a keep takes it.", 0, 5, COMMON
+    ),
     "suggested_fixed_loss": _any(QUANTITY, "Fixed loss suggested; an accept takes it."),
     "suggested_price_ratio": _between(
-        FACTOR, "Price ratio suggested; an accept takes it.", -0.9, 10, COMMON
+        FACTOR, "Price ratio suggested; an accept takes it.", -1, 10, COMMON
     ),
     "suggested_load_ratio": _between(
-        FACTOR, "Load ratio suggested; an accept takes it.", -0.9, 10, COMMON
+        FACTOR, "Load ratio suggested; an accept takes it.", -1, 10, COMMON
     ),
     "in_force_fixed_loss": _any(QUANTITY, "Fixed loss in force; a keep takes it."),
     "in_force_price_ratio": _between(
-        FACTOR, "Price ratio in force; a keep takes it.", -0.9, 10, COMMON
+        FACTOR, "Price ratio in force; a keep takes it.", -1, 10, COMMON
     ),
     "in_force_load_ratio": _between(
-        FACTOR, "Load ratio in force; a keep takes it.", -0.9, 10, COMMON
+        FACTOR, "Load ratio in force; a keep takes it.", -1, 10, COMMON
     ),
     "decided_by": _text("Who decided."),
     "reason": _text("Why."),

@@ -223,8 +223,10 @@ _ALL = (
         _split("material, job_type, decided_on"),
         _split("material, job_type, decided_on, decision, fixed_loss, price_ratio, load_ratio"),
         _split(
-            "decided_by, reason, suggested_fixed_loss, suggested_price_ratio, "
-            "suggested_load_ratio, in_force_fixed_loss, in_force_price_ratio, in_force_load_ratio"
+            "blend_ratio, piece_shift, decided_by, reason, suggested_fixed_loss, "
+            "suggested_price_ratio, suggested_load_ratio, suggested_blend_ratio, "
+            "suggested_piece_shift, in_force_fixed_loss, in_force_price_ratio, "
+            "in_force_load_ratio, in_force_blend_ratio, in_force_piece_shift"
         ),
         references={"material": "materials"},
         awaits=("decision",),

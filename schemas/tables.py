@@ -163,29 +163,32 @@ TABLES: dict[str, pa.DataFrameSchema] = {
         "material, base_unit, line_count, effective_job_count, capped_count, type_count, "
         "reference_quantity, fitted_fixed_loss, mean_ratio, error_ratio, low_error_ratio, "
         "high_error_ratio, mean_error_ratio, size_spread_ratio, type_spread_ratio, "
-        "likeliest_spread_ratio, scatter_ratio, load_share_ratio, is_thin, note",
-        blank="capped_count, size_spread_ratio, type_spread_ratio, likeliest_spread_ratio, "
-        "scatter_ratio, note, fitted_fixed_loss, mean_ratio, error_ratio, low_error_ratio, "
-        "high_error_ratio, mean_error_ratio, reference_quantity",
+        "likeliest_spread_ratio, scatter_ratio, load_share_ratio, blend_ratio, piece_shift, "
+        "load_form, is_thin, note",
+        blank="blend_ratio, piece_shift, load_form, capped_count, size_spread_ratio, "
+        "type_spread_ratio, likeliest_spread_ratio, scatter_ratio, note, fitted_fixed_loss, "
+        "mean_ratio, error_ratio, low_error_ratio, high_error_ratio, mean_error_ratio, "
+        "reference_quantity",
     ),
     "result.fit_rate": _table(
         "What the jobs say of a material on a job type.",
         "material, job_type, job_count, effective_job_count, own_ratio, trust_ratio, "
-        "others_ratio, pooled_ratio",
-        blank="own_ratio",
+        "others_ratio, pooled_ratio, fitted_load_ratio",
+        blank="own_ratio, fitted_load_ratio",
     ),
     "result.proposal": _table(
         "Suggested allowances.",
         "material, job_type, base_unit, job_count, held_back_count, copied_count, "
-        "whole_pack_count, suggested_fixed_loss, "
-        "suggested_price_ratio, suggested_load_ratio, low_ratio, high_ratio, "
+        "whole_pack_count, suggested_fixed_loss, suggested_price_ratio, suggested_load_ratio, "
+        "suggested_blend_ratio, suggested_piece_shift, low_ratio, high_ratio, "
         "typical_base_quantity, charged_quantity, loaded_quantity, full_fixed_loss, "
         "full_price_ratio, full_load_ratio, change_ratio, is_step_limited, tried_line_count, "
         "gain_ratio, gain_error_ratio, is_offered, why_not, sentence",
         blank="full_fixed_loss, full_price_ratio, full_load_ratio, change_ratio, "
         "tried_line_count, gain_ratio, gain_error_ratio, suggested_fixed_loss, "
-        "suggested_price_ratio, suggested_load_ratio, low_ratio, "
-        "high_ratio, typical_base_quantity, charged_quantity, loaded_quantity, why_not, sentence",
+        "suggested_price_ratio, suggested_load_ratio, suggested_blend_ratio, "
+        "suggested_piece_shift, low_ratio, high_ratio, typical_base_quantity, charged_quantity, "
+        "loaded_quantity, why_not, sentence",
     ),
     "result.tried_line": _table(
         "Past jobs on which the suggestions of their month are tried, beside other ways.",

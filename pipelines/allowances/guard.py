@@ -36,7 +36,8 @@ class Standing:
     """
     What a suggestion is held against.
 
-    `in_force`: material, job_type, how, in_force_from, fixed_loss, price_ratio, load_ratio.
+    `in_force`: material, job_type, how, in_force_from, fixed_loss, price_ratio, load_ratio, and
+    the blend_ratio that makes the base which they stand on.
     `tried`: past jobs as `try_on_past_jobs` lays them out. `as_of`: the day of the run.
     """
 
@@ -83,10 +84,12 @@ def hold_against(rows: pl.DataFrame, standing: Standing | None) -> pl.DataFrame:
     half a hundredth of a usual base. What was decided moves by no more than `MOST_STEP` in a
     month, unless that left the charge below what a roof holds. What was never decided is not
     held to steps: to take a first suggestion up is the owner's own choice. Where nothing is in
-    force there is nothing to keep.
+    force there is nothing to keep. Figures in force that stand on another base than the
+    suggestion are first put onto its base, so that a usual job is allowed the same.
 
     Args:
-        rows: material, job_type, typical_base_quantity, largest_base_quantity, least_charge
+        rows: material, job_type, typical_base_quantity, stands_base_quantity (the same on the base
+            of what is in force; null: it is the same base), largest_base_quantity, least_charge
             (what a job of the largest base has to be charged, or null), full_fixed_loss,
             full_price_ratio, full_load_ratio.
         standing: None: nothing is in force.
@@ -111,6 +114,7 @@ def hold_against(rows: pl.DataFrame, standing: Standing | None) -> pl.DataFrame:
     return (
         rows.join(in_force, on=KEY, how="left")
         .join(weigh_gains(standing.tried), on="material", how="left")
+        .with_columns(map(_put_onto_base, ("price_ratio", "load_ratio")))
         .with_columns(change_ratio=_change())
         .with_columns(step_share=_step_share())
         .with_columns(
@@ -118,6 +122,17 @@ def hold_against(rows: pl.DataFrame, standing: Standing | None) -> pl.DataFrame:
             is_step_limited=(pl.col("step_share") < 1).fill_null(value=False),
             why_keep=_why_keep(standing.as_of),
         )
+    )
+
+
+def _put_onto_base(name: str) -> pl.Expr:
+    base, stands = pl.col("typical_base_quantity"), pl.col(f"stands_{name}")
+    own = pl.col("stands_base_quantity").fill_null(base)
+    return (
+        pl.when(own == base)
+        .then(stands)
+        .otherwise(own / base * (1 + stands) - 1)
+        .alias(stands.meta.output_name())
     )
 
 

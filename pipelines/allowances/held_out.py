@@ -9,7 +9,9 @@ from pipelines.allowances.guard import QUANTITY_DIGITS
 from pipelines.allowances.job_sizes import KEY
 from pipelines.allowances.proposals import suggest
 from pipelines.allowances.ways import AS_ALLOWED, AS_SUGGESTED, list_plain_ways
+from pipelines.calibration.blended_base import put_base
 from pipelines.calibration.fits import fit_all
+from pipelines.calibration.whole_pieces import load_in_pieces
 
 _NOTHING_HELD_BACK = pl.DataFrame(
     schema={"material": pl.String, "job_type": pl.String, "held_back_count": pl.Int64}
@@ -29,9 +31,9 @@ def foretell_month(
     """
     Say what each job of a month would have been charged and loaded, in several ways.
 
-    As suggested: the three figures of the suggestion that stood on the first of the month, as a
-    decision would take them. As allowed: what stood then (`allowed_then`). The plain ways are
-    those of `list_plain_ways`.
+    As suggested: the figures of the suggestion that stood on the first of the month, on its base
+    and in whole pieces, as a decision would take them. As allowed: what stood then
+    (`allowed_then`). The plain ways are those of `list_plain_ways`, on the bare base.
 
     Args:
         use_lines: as `fit_all` takes them, of any months; used_quantity is read only where the
@@ -45,7 +47,8 @@ def foretell_month(
     Returns:
         One row per material, job of the month, and method: material, job_ref, job_type,
         completed_on, base_quantity, method, load_share_ratio, charged_quantity, loaded_quantity,
-        in base units, before anything is rounded up to packs or whole lengths. A line for which
+        in base units, before anything is rounded up to packs; base_quantity is the bare base of
+        all ways. A line for which
         nothing was suggested by then, or whose suggestion was not offered, is left out of all
         ways, so that they face the same lines; so is, as allowed, a line of which nothing is
         known to have been allowed.
@@ -55,17 +58,28 @@ def foretell_month(
     before = use_lines.filter(finished < first_on)
     month = use_lines.filter(finished >= first_on, finished < pl.lit(first_on).dt.offset_by("1mo"))
     suggested = _suggest_from(before, load_share, job_types, first_on)
-    asked = month.select(_ASKED).join(suggested.select(KEY), on=KEY)
-    ways = pl.concat(
-        [suggested, list_plain_ways(asked.select(KEY).unique().sort(KEY), before, load_share)]
-    )
-    foretold = asked.join(ways, on=KEY).with_columns(
-        charged_quantity=_use_at("price_ratio"), loaded_quantity=_use_at("load_ratio")
-    )
+    asked = _lay_bases(month, suggested)
+    plain = list_plain_ways(asked.select(KEY).unique().sort(KEY), before, load_share)
+    foretold = [_foretell_suggested(asked, suggested), _foretell_plainly(asked, plain)]
     allowed = allowed_then.select(*_LINE, "charged_quantity", "loaded_quantity")
     stood = asked.join(allowed, on=_LINE).with_columns(method=pl.lit(AS_ALLOWED))
     share = pl.lit(load_share).alias("load_share_ratio")
-    return pl.concat([ways.with_columns(share).select(_FORETOLD) for ways in (foretold, stood)])
+    return pl.concat([ways.with_columns(share).select(_FORETOLD) for ways in (*foretold, stood)])
+
+
+def _lay_bases(month: pl.DataFrame, suggested: pl.DataFrame) -> pl.DataFrame:
+    """Lay the suggestion's base beside the plain one; a line without it is left out."""
+    blends = suggested.select("material", "blend_ratio").unique()
+    lines = put_base(month.with_columns(plain_quantity="base_quantity"), blends)
+    if "piece_quantity" not in lines.columns:
+        lines = lines.with_columns(piece_quantity=pl.lit(None, pl.Float64))
+    return (
+        lines.rename(
+            {"base_quantity": "suggested_base_quantity", "plain_quantity": "base_quantity"}
+        )
+        .select(*_ASKED, "suggested_base_quantity", "piece_quantity")
+        .join(suggested.select(KEY), on=KEY)
+    )
 
 
 def _suggest_from(
@@ -81,10 +95,27 @@ def _suggest_from(
             fixed_loss="suggested_fixed_loss",
             price_ratio="suggested_price_ratio",
             load_ratio="suggested_load_ratio",
+            blend_ratio="suggested_blend_ratio",
+            piece_shift="suggested_piece_shift",
         )
     )
 
 
-def _use_at(ratio: str) -> pl.Expr:
-    base = pl.col("base_quantity")
-    return (base + pl.col("fixed_loss") + pl.col(ratio) * base).round(QUANTITY_DIGITS)
+def _foretell_suggested(asked: pl.DataFrame, suggested: pl.DataFrame) -> pl.DataFrame:
+    base = "suggested_base_quantity"
+    return asked.join(suggested, on=KEY).with_columns(
+        charged_quantity=_use_at(base, "price_ratio"),
+        loaded_quantity=load_in_pieces(_use_at(base, "load_ratio")).round(QUANTITY_DIGITS),
+    )
+
+
+def _foretell_plainly(asked: pl.DataFrame, ways: pl.DataFrame) -> pl.DataFrame:
+    base = "base_quantity"
+    return asked.join(ways, on=KEY).with_columns(
+        charged_quantity=_use_at(base, "price_ratio"), loaded_quantity=_use_at(base, "load_ratio")
+    )
+
+
+def _use_at(base: str, ratio: str) -> pl.Expr:
+    on_base = pl.col(ratio) * pl.col(base)
+    return (pl.col(base) + pl.col("fixed_loss") + on_base).round(QUANTITY_DIGITS)

@@ -5,8 +5,10 @@ import polars as pl
 from pipelines.allowances.guard import QUANTITY_DIGITS, RATIO_DIGITS, Standing, hold_against
 from pipelines.allowances.job_sizes import KEY, size_jobs
 from pipelines.allowances.sentences import write_sentence
+from pipelines.calibration.blended_base import put_base
 from pipelines.calibration.fits import Fits
-from pipelines.calibration.kinds import FITTED_KINDS
+from pipelines.calibration.kinds import CUT_KINDS, FITTED_KINDS
+from pipelines.calibration.whole_pieces import load_in_pieces
 from schemas.frames import shape_of
 
 SPECIFIED_KINDS = frozenset({"resin", "topcoat", "mat", "board", "adhesive", "bandage", "fixing"})
@@ -28,13 +30,14 @@ def suggest(
     Turn fits into suggested allowances.
 
     charged = base + fixed loss + price ratio x base, loaded the same with the load ratio, which
-    contains the price ratio and is never below it. Ratios are rounded to 4 digits and quantities
+    contains the price ratio and is never below it; base as `put_base` makes it, load in whole
+    pieces where the fit says so. Ratios are rounded to 4 digits and quantities
     to 3 first, so that a row adds up as it stands.
 
     Args:
         fits: of `fit_all` on the same lines.
-        use_lines: what was fitted: material, kind, base_unit, job_type, base_quantity, and the
-            least_quantity of a sound roof where it is known.
+        use_lines: what was fitted, as `fit_all` takes them, and the least_quantity of a sound roof
+            where it is known.
         held_back: lines set aside from learning: material, job_type, held_back_count, and
             copied_count where it is known.
         standing: what is in force, and how the suggestions did on past jobs beside it; None:
@@ -50,7 +53,8 @@ def suggest(
         step towards it; both are the same where no step is held.
 
     """
-    fitted = use_lines.filter(pl.col("kind").is_in(FITTED_KINDS))
+    lines = use_lines.filter(pl.col("kind").is_in(FITTED_KINDS))
+    fitted = put_base(lines.with_columns(specified_quantity=_specified(lines)), fits.fit)
     grid = pl.concat([fits.fit_rate.select(KEY), fitted.select(KEY)]).unique().sort(KEY)
     rows = (
         size_jobs(fitted, grid)
@@ -60,6 +64,7 @@ def suggest(
         .join(_count_whole_packs(fitted), on=KEY, how="left")
         .pipe(_fill_counts)
         .with_columns(_ratios())
+        .join(_size_in_force(lines, grid, standing), on=KEY, how="left")
         .pipe(hold_against, standing)
         .with_columns(_quantities())
         .with_columns(why_not=_why_not())
@@ -84,17 +89,40 @@ def _fill_counts(rows: pl.DataFrame) -> pl.DataFrame:
     return rows.with_columns(each.cast(pl.Int64).fill_null(0) for each in known)
 
 
+def _size_in_force(
+    lines: pl.DataFrame, grid: pl.DataFrame, standing: Standing | None
+) -> pl.DataFrame:
+    """Return the usual base of each job type on the base of what is in force there."""
+    if standing is None:
+        return grid.with_columns(stands_base_quantity=pl.lit(None, pl.Float64))
+    based = put_base(lines.with_columns(specified_quantity=0.0), standing.in_force)
+    return size_jobs(based, grid).select(*KEY, stands_base_quantity="typical_base_quantity")
+
+
+def _specified(lines: pl.DataFrame) -> pl.Expr:
+    # of what is cut the bare need: no roof is the worse for a crew that beats the best plan
+    specified = [name for name in ("least_quantity",) if name in lines.columns]
+    if "net_quantity" not in lines.columns:
+        return pl.max_horizontal("base_quantity", *specified)
+    is_cut = pl.col("kind").is_in(CUT_KINDS)
+    need = pl.when(is_cut).then("net_quantity").otherwise("base_quantity")
+    return pl.max_horizontal(need, *specified)
+
+
 def _ratios() -> list[pl.Expr]:
     pooled = pl.col("pooled_ratio")
     price = _round_ratio(pooled + pl.col("mean_error_ratio"))
-    load = pl.max_horizontal(_round_ratio(pooled + pl.col("error_ratio")), price)
+    fitted = pl.coalesce("fitted_load_ratio", pooled + pl.col("error_ratio"))
+    load = pl.max_horizontal(_round_ratio(fitted), price)
     return [
         pl.when(pl.col("kind").is_in(SPECIFIED_KINDS))
-        .then(pl.max_horizontal("largest_base_quantity", "largest_least_quantity"))
+        .then("largest_specified_quantity")
         .alias("least_charge"),
         pl.col("fitted_fixed_loss").round(QUANTITY_DIGITS).alias("full_fixed_loss"),
         price.alias("full_price_ratio"),
         load.alias("full_load_ratio"),
+        pl.col("blend_ratio").alias("suggested_blend_ratio"),
+        pl.col("piece_shift").alias("suggested_piece_shift"),
         _round_ratio(pooled + _spread() * pl.col("low_error_ratio")).alias("low_ratio"),
         _round_ratio(pooled + _spread() * pl.col("high_error_ratio")).alias("high_ratio"),
     ]
@@ -115,9 +143,9 @@ def _quantities() -> list[pl.Expr]:
     typical, largest = pl.col("typical_base_quantity"), pl.col("largest_base_quantity")
     return [
         _use_at(typical, "suggested", "price").alias("charged_quantity"),
-        _use_at(typical, "suggested", "load").alias("loaded_quantity"),
+        _load_at(typical, "suggested").alias("loaded_quantity"),
         _use_at(typical, "full", "price").alias("charged_in_full"),
-        _use_at(typical, "full", "load").alias("loaded_in_full"),
+        _load_at(typical, "full").alias("loaded_in_full"),
         _use_at(largest, "suggested", "price").alias("charged_on_largest"),
     ]
 
@@ -125,6 +153,10 @@ def _quantities() -> list[pl.Expr]:
 def _use_at(base: pl.Expr, which: str, ratio: str) -> pl.Expr:
     on_base = pl.col(f"{which}_{ratio}_ratio") * base
     return (base + pl.col(f"{which}_fixed_loss") + on_base).round(QUANTITY_DIGITS)
+
+
+def _load_at(base: pl.Expr, which: str) -> pl.Expr:
+    return load_in_pieces(_use_at(base, which, "load")).round(QUANTITY_DIGITS)
 
 
 def _why_not() -> pl.Expr:

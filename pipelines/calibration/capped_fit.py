@@ -65,12 +65,15 @@ class _Capped:
     capped: Floats
 
 
-def fit_capped(jobs: JobLines) -> CappedFit:
+def fit_capped(jobs: JobLines, *, has_fixed_loss: bool = True) -> CappedFit:
     """
     Fit twice: with equal scatter, and with the scatter by size that the first fit shows.
 
-    A loss per job below 0 is refused: the loss is then taken as a rate alone.
+    A loss per job below 0 is refused: the loss is then taken as a rate alone, as it is where
+    `has_fixed_loss` says so.
     """
+    if not has_fixed_loss:
+        return _fit_twice(jobs, has_loss=False)
     found = _fit_twice(jobs, has_loss=True)
     if found.pooling.slope >= 0:
         return found

@@ -3,12 +3,14 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
+from itertools import chain, repeat
 from typing import Any
 
 import polars as pl
 
+from pipelines.calibration.counted_fit import CountedFit, fit_counted
 from pipelines.calibration.job_lines import split_by_material
-from pipelines.calibration.kinds import FITTED_KINDS
+from pipelines.calibration.kinds import COUNTED_KINDS, FITTED_KINDS
 from pipelines.calibration.material_fit import MaterialFit, NoFit, fit_material
 from schemas.frames import shape_of
 
@@ -31,8 +33,8 @@ def fit_all(
     Fit every material of the fitted kinds.
 
     Args:
-        use_lines: as `fit_material` takes them, any number of materials; kinds that are not
-            fitted are passed over.
+        use_lines: as `fit_material` and `fit_counted` take them, any number of materials; kinds
+            that are not fitted are passed over.
         load_share: share of jobs that shall not run short, between 0 and 1.
         job_types: job types that get a rate even without a job.
         as_of: the day on which the jobs are looked back on; None: that of a material's newest job.
@@ -47,26 +49,42 @@ def fit_all(
 
     """
     fits = [
-        fit_material(lines, load_share, job_types, as_of)
+        (fit_counted if lines["kind"][0] in COUNTED_KINDS else fit_material)(
+            lines, load_share, job_types, as_of
+        )
         for lines in split_by_material(use_lines)
         if lines["kind"][0] in FITTED_KINDS
     ]
-    rates = [
-        {"material": fit.material} | vars(rate)
-        for fit in fits
-        if isinstance(fit, MaterialFit)
-        for rate in fit.rates
-    ]
     return Fits(
         fit=pl.DataFrame([_fit_row(fit) for fit in fits], schema=shape_of("result.fit")),
-        fit_rate=pl.DataFrame(rates, schema=shape_of("result.fit_rate")),
+        fit_rate=pl.DataFrame(
+            chain.from_iterable(map(_rate_rows, fits)), schema=shape_of("result.fit_rate")
+        ),
     )
 
 
-def _fit_row(fit: MaterialFit | NoFit) -> dict[str, Any]:
+def _fit_row(fit: MaterialFit | CountedFit | NoFit) -> dict[str, Any]:
+    if isinstance(fit, CountedFit):
+        row = _fit_row(fit.fit)
+        return row | {
+            "blend_ratio": fit.blend_ratio,
+            "piece_shift": fit.piece_shift,
+            "load_form": fit.form,
+        }
     figures = vars(fit)
     row = {name: figures.get(name) for name in shape_of("result.fit")}
     row["load_share_ratio"] = fit.load_share
     if isinstance(fit, MaterialFit):
         return row | {"fitted_fixed_loss": fit.fixed_loss}
     return row | {"is_thin": True, "note": fit.reason}
+
+
+def _rate_rows(fit: MaterialFit | CountedFit | NoFit) -> list[dict[str, Any]]:
+    if isinstance(fit, NoFit):
+        return []
+    of_mean = fit.fit if isinstance(fit, CountedFit) else fit
+    loads = fit.ratios.tolist() if isinstance(fit, CountedFit) else repeat(None)
+    return [
+        {"material": of_mean.material, "fitted_load_ratio": load} | vars(rate)
+        for rate, load in zip(of_mean.rates, loads, strict=False)
+    ]

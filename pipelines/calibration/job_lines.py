@@ -47,6 +47,16 @@ class JobLines:
         return len(self.ratio)
 
     @property
+    def base(self) -> Floats:
+        """Give the base of each job."""
+        return self.reference_quantity / self.size
+
+    @property
+    def used(self) -> Floats:
+        """Give what each job used."""
+        return (1 + self.ratio) * self.base
+
+    @property
     def effective_count(self) -> float:
         """Give what the jobs count together."""
         return float(self.weight.sum())

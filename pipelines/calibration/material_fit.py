@@ -1,7 +1,7 @@
 """The fit of one material."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 
 import numpy as np
@@ -88,7 +88,12 @@ class NoFit:
 
 
 def fit_material(
-    lines: pl.DataFrame, load_share: float, job_types: Sequence[str] = (), as_of: date | None = None
+    lines: pl.DataFrame,
+    load_share: float,
+    job_types: Sequence[str] = (),
+    as_of: date | None = None,
+    *,
+    fixed_loss: float | None = None,
 ) -> MaterialFit | NoFit:
     """
     Fit a fixed loss and a rate by job type to the jobs of one material.
@@ -104,6 +109,7 @@ def fit_material(
         load_share: share of jobs that shall not run short, between 0 and 1.
         job_types: job types that get a rate even without a job.
         as_of: the day on which the jobs are looked back on; None: that of the newest job.
+        fixed_loss: held at this, in base units, where given; else fitted.
 
     Raises:
         QuantityError: a load share outside 0 to 1, a base that is not above 0, a use that is
@@ -123,7 +129,11 @@ def fit_material(
             load_share=load_share,
             reason=_say_too_few(jobs),
         )
-    return _describe(jobs, fit_capped(jobs), load_share)
+    if fixed_loss is None:
+        return _describe(jobs, fit_capped(jobs), load_share)
+    beyond = replace(jobs, ratio=jobs.ratio - fixed_loss / jobs.base)
+    rated = _describe(beyond, fit_capped(beyond, has_fixed_loss=False), load_share)
+    return replace(rated, fixed_loss=fixed_loss)
 
 
 def _say_too_few(jobs: JobLines) -> str:

@@ -8,19 +8,22 @@ import polars as pl
 from pipelines.checking.findings import Fault, Findings, Repair
 
 FIGURES = ("fixed_loss", "price_ratio", "load_ratio")
+BASE_FIGURES = ("blend_ratio", "piece_shift")
+"""What a decision stands on; blank where the base is not blended, and nothing ends on pieces."""
 _TAKES = {"accept": "suggested", "keep": "in_force"}
 _SAYS = {"accept": "the suggestion", "keep": "the allowance in force"}
 
 
 def complete_decisions(rows: pl.DataFrame, findings: Findings) -> pl.DataFrame:
     """
-    Return decisions with the three figures filled: an accept takes the suggested ones beside it.
+    Return decisions with their figures filled: an accept takes the suggested ones beside it.
 
     A keep takes those in force. A figure typed that differs from the one beside it, and a figure
-    that nothing fills, is a fault: no allowance is adopted by a slip.
+    that nothing fills, is a fault: no allowance is adopted by a slip. `BASE_FIGURES` may be blank.
     """
-    filled = rows.with_columns(_figure(name).alias(name) for name in FIGURES)
-    before = rows.select("row_id", *(pl.col(name).alias(f"typed_{name}") for name in FIGURES))
+    every = (*FIGURES, *BASE_FIGURES)
+    filled = rows.with_columns(_figure(name).alias(name) for name in every)
+    before = rows.select("row_id", *(pl.col(name).alias(f"typed_{name}") for name in every))
     for row in filled.join(before, on="row_id").iter_rows(named=True):
         findings.reject(_faults(row))
         findings.mend(_fills(row))
@@ -35,7 +38,7 @@ def _figure(name: str) -> pl.Expr:
 
 
 def _fills(row: dict[str, Any]) -> Iterator[Repair]:
-    for name in FIGURES:
+    for name in (*FIGURES, *BASE_FIGURES):
         if row[f"typed_{name}"] is None and row[name] is not None:
             rule = f"{row['decision']} takes {_SAYS[row['decision']]}"
             yield Repair(row["row_id"], name, None, str(row[name]), rule, mends=False)
@@ -47,7 +50,7 @@ def _faults(row: dict[str, Any]) -> Iterator[Fault]:
         if row[name] is None:
             reason = "is blank, and a decision carries its three figures"
             yield Fault(row["row_id"], name, None, reason, f"fill {name}, or clear the decision")
-    for name in FIGURES if decision in _TAKES else ():
+    for name in (*FIGURES, *BASE_FIGURES) if decision in _TAKES else ():
         beside = row[f"{_TAKES[decision]}_{name}"]
         if beside is not None and row[name] is not None and row[name] != beside:
             reason = f"differs from {_SAYS[decision]}, {beside}, that the row says to {decision}"

@@ -1,7 +1,7 @@
 """What a roof needs, with what is allowed on top, in packs and in money: one line a material."""
 
 from collections.abc import Mapping
-from decimal import ROUND_CEILING, Decimal
+from decimal import ROUND_CEILING, ROUND_FLOOR, Decimal
 from typing import Any
 
 import polars as pl
@@ -24,6 +24,8 @@ ESTIMATE: Mapping[str, pl.DataType | type[pl.DataType]] = {
     "fixed_loss": QUANTITY,
     "price_ratio": FACTOR,
     "load_ratio": FACTOR,
+    "blend_ratio": FACTOR,
+    "piece_shift": FACTOR,
     "charged_quantity": QUANTITY,
     "loaded_quantity": QUANTITY,
     "pack_size": QUANTITY,
@@ -48,15 +50,19 @@ def estimate_lines(
     Return one line a material, in the columns of `ESTIMATE`, in the order of a make-up.
 
     With the base b, charged = b + fixed_loss + price_ratio b, loaded = b + fixed_loss + load_ratio
-    b, each to three decimals; packs are whole and never fewer lengths than the plan opens; the
+    b, each to three decimals; where the allowance says blend_ratio k, b = best plan + k (plan
+    without re-use - best plan), and where it says piece_shift s, loaded is the pieces in it plus
+    s, rounded down, and never fewer lengths than the plan opens; packs are whole and no fewer; the
     cost is that of what is charged, rounded once, half away from zero. Where no allowance is in
     force nothing is added, and `how` says so. A need, plan or price that is not known leaves
     blank what rests on it.
 
     Args:
-        needs: material, kind, base_unit, net_quantity, base_quantity of the roof.
+        needs: material, kind, base_unit, net_quantity, base_quantity, best_quantity,
+            no_reuse_quantity of the roof.
         materials: the firm's materials, as `ledger.materials`.
-        allowances: material, how, in_force_from, fixed_loss, price_ratio, load_ratio.
+        allowances: material, how, in_force_from, fixed_loss, price_ratio, load_ratio,
+            blend_ratio, piece_shift; the last two may be blank.
         plans: material, lengths_count of the roof's trims.
         prices: material, supplier, pack_size, price_gbp, from_on, how.
 
@@ -71,7 +77,8 @@ def estimate_lines(
         material = need["material"]
         _refuse_gross(need, items[material])
         price = priced.get(material, {})
-        amounts = _add_allowance(need["base_quantity"], allowed.get(material))
+        amounts = _add_allowance(need, allowed.get(material))
+        amounts = _end_on_pieces(amounts, items[material], planned.get(material, {}))
         packs = _fill_packs(amounts, items[material], price, planned.get(material, {}))
         lines.append({**need, **amounts, **packs, **_put_price(amounts, price)})
     lines.sort(key=lambda line: (KINDS.index(line["kind"]), line["material"]))
@@ -98,8 +105,10 @@ def _refuse_gross(need: Mapping[str, Any], item: Mapping[str, Any]) -> None:
         )
 
 
-def _add_allowance(base: Decimal | None, allowed: Mapping[str, Any] | None) -> dict[str, Any]:
+def _add_allowance(need: Mapping[str, Any], allowed: Mapping[str, Any] | None) -> dict[str, Any]:
     found = allowed or {"how": NOTHING, "in_force_from": None}
+    blend, shift = (_exact_or_none(found.get(name)) for name in ("blend_ratio", "piece_shift"))
+    base = _blend(need, blend)
     fixed = _exact(found.get("fixed_loss", 0.0), QUANTITY)
     price = _exact(found.get("price_ratio", 0.0), FACTOR)
     load = _exact(found.get("load_ratio", 0.0), FACTOR)
@@ -109,9 +118,39 @@ def _add_allowance(base: Decimal | None, allowed: Mapping[str, Any] | None) -> d
         "fixed_loss": fixed,
         "price_ratio": price,
         "load_ratio": load,
+        "blend_ratio": blend,
+        "piece_shift": shift,
+        "base_quantity": base,
         "charged_quantity": None if base is None else round_quantity(base + fixed + price * base),
         "loaded_quantity": None if base is None else round_quantity(base + fixed + load * base),
     }
+
+
+def _blend(need: Mapping[str, Any], blend_ratio: Decimal | None) -> Decimal | None:
+    """Return the base that the allowance stands on, None where the roof has no plan for it."""
+    base: Decimal | None = need["base_quantity"]
+    if blend_ratio is None:
+        return base
+    best, no_reuse = need["best_quantity"], need["no_reuse_quantity"]
+    if best is None or no_reuse is None:
+        return None
+    return round_quantity(best + blend_ratio * (no_reuse - best))
+
+
+def _end_on_pieces(
+    amounts: dict[str, Any], item: Mapping[str, Any], plan: Mapping[str, Any]
+) -> dict[str, Any]:
+    """Round the load to whole pieces where the allowance ends on them."""
+    piece, loaded = _sold(item).piece_size, amounts["loaded_quantity"]
+    if amounts["piece_shift"] is None or loaded is None or piece is None:
+        return amounts
+    count = (loaded / piece + amounts["piece_shift"]).to_integral_value(ROUND_FLOOR)
+    least = Decimal(plan.get("lengths_count") or 0)
+    return amounts | {"loaded_quantity": round_quantity(max(count, least) * piece)}
+
+
+def _exact_or_none(value: float | None) -> Decimal | None:
+    return None if value is None else _exact(value, FACTOR)
 
 
 def _exact(value: float, like: pl.Decimal) -> Decimal:
@@ -125,7 +164,17 @@ def _fill_packs(
     price: Mapping[str, Any],
     plan: Mapping[str, Any],
 ) -> dict[str, Any]:
-    sold = Item(
+    size = item["pack_size"] or price.get("pack_size") or _sold(item).usual_pack_size
+    loaded = amounts["loaded_quantity"]
+    if size is None or loaded is None:
+        return {"pack_size": size, "packs_count": None}
+    opened_m = Decimal(plan.get("lengths_count") or 0) * (item["stock_length_mm"] or 0) / MM_IN_M
+    packs = max(loaded, opened_m) / size
+    return {"pack_size": size, "packs_count": int(packs.to_integral_value(ROUND_CEILING))}
+
+
+def _sold(item: Mapping[str, Any]) -> Item:
+    return Item(
         item["material"],
         item["kind"],
         pack_size=item["pack_size"],
@@ -133,13 +182,6 @@ def _fill_packs(
         length_mm=item["length_mm"],
         width_mm=item["width_mm"],
     )
-    size = item["pack_size"] or price.get("pack_size") or sold.usual_pack_size
-    loaded = amounts["loaded_quantity"]
-    if size is None or loaded is None:
-        return {"pack_size": size, "packs_count": None}
-    opened_m = Decimal(plan.get("lengths_count") or 0) * (item["stock_length_mm"] or 0) / MM_IN_M
-    packs = max(loaded, opened_m) / size
-    return {"pack_size": size, "packs_count": int(packs.to_integral_value(ROUND_CEILING))}
 
 
 def _put_price(amounts: Mapping[str, Any], price: Mapping[str, Any]) -> dict[str, Any]:

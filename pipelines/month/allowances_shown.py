@@ -13,6 +13,8 @@ from pipelines.warehouse.tables import fetch
 _KEYS = ["material", "job_type"]
 _IN_FORCE = (
     "how", "in_force_from", "in_force_fixed_loss", "in_force_price_ratio", "in_force_load_ratio",
+    "in_force_blend_ratio", "in_force_piece_shift", "suggested_blend_ratio",
+    "suggested_piece_shift",
 )  # fmt: skip
 
 
@@ -22,7 +24,8 @@ def read_allowances(root: Path, material: str | None = None) -> pl.DataFrame:
 
     Columns: material, job_type, base_unit, job_count, allowed_rate, rate_label, suggested_rate,
     how (decided, as quoted), in_force_from, in_force_fixed_loss, in_force_price_ratio,
-    in_force_load_ratio, suggested_fixed_loss, suggested_price_ratio, suggested_load_ratio,
+    in_force_load_ratio, in_force_blend_ratio, in_force_piece_shift, suggested_blend_ratio,
+    suggested_piece_shift, suggested_fixed_loss, suggested_price_ratio, suggested_load_ratio,
     is_offered, `says` (in force beside suggested in words), `reason`, `by_size` (what it comes
     to on roofs of four sizes, in words, or null) and `sums` (the figures behind it, as `read_sums`
     gives them).
@@ -101,10 +104,17 @@ def _in_force(row: dict[str, Any]) -> str:
 def _as_decided(row: dict[str, Any], which: str) -> str:
     """Return the three figures of a decision, each with what it is added to."""
     return (
-        f"{row[f'{which}_fixed_loss']:.2f} {row['base_unit']} on every job, and over what the "
-        f"roof needs {row[f'{which}_price_ratio']:+.1%} to charge, "
+        f"{row[f'{which}_fixed_loss']:.2f} {row['base_unit']} on every job, and over what "
+        f"{_base(row[f'{which}_blend_ratio'])} {row[f'{which}_price_ratio']:+.1%} to charge, "
         f"{row[f'{which}_load_ratio']:+.1%} to load"
+        f"{'' if row[f'{which}_piece_shift'] is None else ' in whole pieces'}"
     )
+
+
+def _base(blend_ratio: float | None) -> str:
+    if not blend_ratio:
+        return "the roof needs"
+    return f"the best plan takes and {blend_ratio:.0%} of what re-use could save"
 
 
 def _rate(value: object, row: dict[str, Any]) -> str:

@@ -23,6 +23,7 @@ from schemas.records import RECORDS
 
 _RECORD = RECORDS["decisions"]
 _FIGURES = ("fixed_loss", "price_ratio", "load_ratio")
+_BASE_FIGURES = ("blend_ratio", "piece_shift")
 _TAKEN_FROM = {"accept": "suggested", "keep": "in_force"}
 
 
@@ -83,7 +84,8 @@ def write_decision(root: Path, asked: Asked) -> Decided:
     folder.inbox.mkdir(exist_ok=True)
     path = _write_new(folder.inbox, row)
     names = (asked.material, asked.job_type, decided_on, asked.decision)
-    return Decided(path, *names, base_unit, *(figures[name] for name in _FIGURES))
+    taken = (figures[name] or Decimal(0) for name in _FIGURES)
+    return Decided(path, *names, base_unit, *taken)
 
 
 def _find_unit(published: Connection, asked: Asked) -> str:
@@ -101,7 +103,7 @@ def _refuse_unknown(what: str, name: str, known: Sequence[str]) -> None:
         raise DecisionError(f'"{name}" is no {what} on record; known are: {", ".join(known)}')
 
 
-def _find_figures(published: Connection, asked: Asked) -> dict[str, Decimal]:
+def _find_figures(published: Connection, asked: Asked) -> dict[str, Decimal | None]:
     taken = _TAKEN_FROM.get(asked.decision)
     typed = dict(zip(_FIGURES, asked.figures, strict=True))
     if taken is None:
@@ -116,7 +118,10 @@ def _find_figures(published: Connection, asked: Asked) -> dict[str, Decimal]:
     )
     if row.is_empty() or row[f"{taken}_price_ratio"][0] is None:
         raise DecisionError(_nothing_to_take(asked))
-    return {name: _as_decimal(name, row[f"{taken}_{name}"][0]) for name in _FIGURES}
+    found = {name: row[f"{taken}_{name}"][0] for name in (*_FIGURES, *_BASE_FIGURES)}
+    return {
+        name: None if value is None else _as_decimal(name, value) for name, value in found.items()
+    }
 
 
 def _nothing_to_take(asked: Asked) -> str:

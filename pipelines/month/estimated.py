@@ -12,6 +12,9 @@ class Suggested:
     fixed_loss: Decimal
     price_ratio: Decimal
     load_ratio: Decimal
+    blend_ratio: Decimal | None
+    piece_shift: Decimal | None
+    base_quantity: Decimal | None
     charged_quantity: Decimal | None
     loaded_quantity: Decimal | None
     packs_count: int | None
@@ -32,6 +35,8 @@ class EstimatedLine:
     fixed_loss: Decimal
     price_ratio: Decimal
     load_ratio: Decimal
+    blend_ratio: Decimal | None
+    piece_shift: Decimal | None
     charged_quantity: Decimal | None
     loaded_quantity: Decimal | None
     pack_size: Decimal | None

@@ -153,6 +153,8 @@ def _as_allowance(offered: pl.DataFrame) -> pl.DataFrame:
         pl.col("suggested_fixed_loss").alias("fixed_loss"),
         pl.col("suggested_price_ratio").alias("price_ratio"),
         pl.col("suggested_load_ratio").alias("load_ratio"),
+        pl.col("suggested_blend_ratio").alias("blend_ratio"),
+        pl.col("suggested_piece_shift").alias("piece_shift"),
     )
 
 

@@ -4,7 +4,8 @@
 -- Reads:     comparison.rate_line, learn.least_quantity, usage.calendar
 -- Units:     sizes as rate_label says; quantities in base units; rates are ratios of sums, the
 --            allowed one and the floor over the jobs that have them
--- Left out:  as comparison.rate_line; jobs whose base is not known
+-- Left out:  as comparison.rate_line; jobs whose base is not known. What the plans use up is blank
+--            where one of the jobs has none
 SELECT
     line.material,
     line.kind,
@@ -15,6 +16,13 @@ SELECT
     cast(sum(line.base_quantity) AS DOUBLE) AS base_quantity,
     cast(sum(line.used_quantity) AS DOUBLE) AS used_quantity,
     count(*) AS job_count,
+    CASE
+        WHEN count(line.best_quantity) = count(*) THEN cast(sum(line.best_quantity) AS DOUBLE)
+    END AS best_quantity,
+    CASE
+        WHEN count(line.no_reuse_quantity) = count(*)
+            THEN cast(sum(line.no_reuse_quantity) AS DOUBLE)
+    END AS no_reuse_quantity,
     sum(line.allowed_quantity)
     / sum(line.size) FILTER (WHERE line.allowed_quantity IS NOT NULL) AS allowed_rate,
     sum(lowest.least_quantity)

@@ -34,6 +34,8 @@ SELECT
     line.allowed_quantity,
     line.used_quantity,
     base.base_quantity,
+    base.best_quantity,
+    base.no_reuse_quantity,
     sized.size,
     sized.rate_label
 FROM comparison.use_by_job AS line

@@ -13,6 +13,29 @@
 --            today's price
 -- Left out:  job types without a job in the last twelve months
 WITH
+based AS (
+    SELECT
+        lately.material,
+        lately.job_type,
+        CASE
+            WHEN proposal.suggested_blend_ratio IS NULL THEN lately.base_quantity
+            ELSE
+                lately.best_quantity
+                + proposal.suggested_blend_ratio * (lately.no_reuse_quantity - lately.best_quantity)
+        END AS suggested_base_quantity,
+        CASE
+            WHEN standing.blend_ratio IS NULL THEN lately.base_quantity
+            ELSE
+                lately.best_quantity
+                + standing.blend_ratio * (lately.no_reuse_quantity - lately.best_quantity)
+        END AS standing_base_quantity
+    FROM comparison.allowed_by_job_type AS lately
+    INNER JOIN result.proposal AS proposal
+        ON lately.material = proposal.material AND lately.job_type = proposal.job_type
+    LEFT JOIN result.allowance_in_force AS standing
+        ON lately.material = standing.material AND lately.job_type = standing.job_type
+),
+
 compared AS (
     SELECT
         lately.material,
@@ -27,13 +50,13 @@ compared AS (
             WHEN standing.how = 'decided'
                 THEN
                     (
-                        lately.base_quantity * (1 + standing.price_ratio)
+                        based.standing_base_quantity * (1 + standing.price_ratio)
                         + lately.job_count * standing.fixed_loss
                     ) / lately.size
             ELSE lately.allowed_rate
         END AS allowed_rate,
         (
-            lately.base_quantity * (1 + proposal.full_price_ratio)
+            based.suggested_base_quantity * (1 + proposal.full_price_ratio)
             + lately.job_count * proposal.full_fixed_loss
         ) / lately.size AS suggested_rate,
         CASE
@@ -42,10 +65,11 @@ compared AS (
                     (fit.high_error_ratio - fit.low_error_ratio)
                     / 2
                     / sqrt(proposal.job_count)
-                    * lately.base_quantity
+                    * based.suggested_base_quantity
                     / lately.size
         END AS half_rate
     FROM comparison.allowed_by_job_type AS lately
+    INNER JOIN based ON lately.material = based.material AND lately.job_type = based.job_type
     INNER JOIN result.proposal AS proposal
         ON lately.material = proposal.material AND lately.job_type = proposal.job_type
     LEFT JOIN result.fit AS fit ON lately.material = fit.material

@@ -3,7 +3,8 @@
 -- Grain:     one row per job_ref, material, stage
 -- Reads:     usage.net_quantity, usage.job_material, ledger.jobs, ledger.materials,
 --            result.cut_job, setting.lay_up, setting.lay_up_mat, setting.soak
--- Units:     base units. Trim, batten, board: what the best plan uses up. Resin: laminate, laps of
+-- Units:     base units. best, no_reuse: what the plans of what is cut use up, else the base.
+--            Trim, batten, board: what the best plan uses up. Resin: laminate, laps of
 --            the mats, bandage and what the deck drinks; bandage and area of a roof as fitted are
 --            as quoted where nobody measured again. Else the bare need
 -- Left out:  a trim without a plan, a resin beside another one on the job: their base is blank;
@@ -93,30 +94,61 @@ resin AS (
     LEFT JOIN bandage ON need.job_ref = bandage.job_ref
     LEFT JOIN setting.soak AS soak ON job.work = soak.work
     WHERE need.kind = 'resin'
+),
+
+based AS (
+    SELECT
+        need.job_ref,
+        need.material,
+        need.stage,
+        need.kind,
+        need.base_unit,
+        need.net_quantity,
+        best.used_up_quantity AS best_quantity,
+        alone.used_up_quantity AS no_reuse_quantity,
+        cast(
+            CASE need.kind
+                WHEN 'trim' THEN best.used_up_quantity
+                WHEN 'batten' THEN best.used_up_quantity
+                WHEN 'board' THEN best.used_up_quantity
+                WHEN 'resin' THEN resin.quantity
+                ELSE need.net_quantity
+            END AS DECIMAL(18, 3)
+        ) AS base_quantity
+    FROM need
+    LEFT JOIN result.cut_job AS best
+        ON
+            need.job_ref = best.job_ref
+            AND need.material = best.material
+            AND need.stage = best.stage
+            AND best.plan = 'best'
+    LEFT JOIN result.cut_job AS alone
+        ON
+            need.job_ref = alone.job_ref
+            AND need.material = alone.material
+            AND need.stage = alone.stage
+            AND alone.plan = 'no re-use'
+    LEFT JOIN resin
+        ON
+            need.job_ref = resin.job_ref
+            AND need.material = resin.material
+            AND need.stage = resin.stage
 )
 
 SELECT
-    need.job_ref,
-    need.material,
-    need.stage,
-    need.kind,
-    need.base_unit,
-    need.net_quantity,
-    cast(
-        CASE need.kind
-            WHEN 'trim' THEN best.used_up_quantity
-            WHEN 'batten' THEN best.used_up_quantity
-            WHEN 'board' THEN best.used_up_quantity
-            WHEN 'resin' THEN resin.quantity
-            ELSE need.net_quantity
-        END AS DECIMAL(18, 3)
-    ) AS base_quantity
-FROM need
-LEFT JOIN result.cut_job AS best
-    ON
-        need.job_ref = best.job_ref
-        AND need.material = best.material
-        AND need.stage = best.stage
-        AND best.plan = 'best'
-LEFT JOIN resin
-    ON need.job_ref = resin.job_ref AND need.material = resin.material AND need.stage = resin.stage
+    based.job_ref,
+    based.material,
+    based.stage,
+    based.kind,
+    based.base_unit,
+    based.net_quantity,
+    based.base_quantity,
+    CASE
+        WHEN based.kind IN ('trim', 'batten', 'board', 'mat') THEN based.best_quantity
+        ELSE based.base_quantity
+    END AS best_quantity,
+    CASE
+        WHEN based.kind IN ('trim', 'batten', 'board', 'mat') THEN based.no_reuse_quantity
+        ELSE based.base_quantity
+    END AS no_reuse_quantity
+FROM based

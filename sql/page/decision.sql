@@ -28,9 +28,13 @@ SELECT
     standing.fixed_loss AS in_force_fixed_loss,
     standing.price_ratio AS in_force_price_ratio,
     standing.load_ratio AS in_force_load_ratio,
+    standing.blend_ratio AS in_force_blend_ratio,
+    standing.piece_shift AS in_force_piece_shift,
     CASE WHEN proposal.is_offered THEN proposal.suggested_fixed_loss END AS suggested_fixed_loss,
     CASE WHEN proposal.is_offered THEN proposal.suggested_price_ratio END AS suggested_price_ratio,
     CASE WHEN proposal.is_offered THEN proposal.suggested_load_ratio END AS suggested_load_ratio,
+    CASE WHEN proposal.is_offered THEN proposal.suggested_blend_ratio END AS suggested_blend_ratio,
+    CASE WHEN proposal.is_offered THEN proposal.suggested_piece_shift END AS suggested_piece_shift,
     coalesce(proposal.is_offered, FALSE) AS is_offered,
     coalesce(proposal.sentence, proposal.why_not) AS sentence
 FROM pair

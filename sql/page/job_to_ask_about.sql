@@ -8,6 +8,26 @@
 --            today's price
 -- Left out:  lines held back; use below the usual; materials without a fit or a price
 WITH
+line AS (
+    SELECT
+        learned.job_ref,
+        learned.job_type,
+        learned.completed_on,
+        learned.material,
+        learned.base_unit,
+        learned.used_quantity,
+        CASE
+            WHEN fit.blend_ratio IS NULL THEN learned.base_quantity
+            ELSE
+                learned.best_quantity
+                + fit.blend_ratio * (learned.no_reuse_quantity - learned.best_quantity)
+        END AS base_quantity
+    FROM learn.use_line AS learned
+    INNER JOIN result.fit AS fit ON learned.material = fit.material
+    INNER JOIN usage.calendar AS calendar
+        ON learned.completed_on BETWEEN calendar.lately_from_on AND calendar.month_end_on
+),
+
 spread AS (
     SELECT
         line.job_ref,
@@ -16,7 +36,7 @@ spread AS (
             1 - fit.size_spread_ratio
             + fit.size_spread_ratio * power(fit.reference_quantity / line.base_quantity, 2)
         ) AS beside_usual_size
-    FROM learn.use_line AS line
+    FROM line
     INNER JOIN result.fit AS fit ON line.material = fit.material
 ),
 
@@ -40,9 +60,7 @@ usual AS (
             coalesce(rated.pooled_ratio, fit.mean_ratio)
             + fit.high_error_ratio * spread.beside_usual_size
         ) * line.base_quantity AS high_quantity
-    FROM learn.use_line AS line
-    INNER JOIN usage.calendar AS calendar
-        ON line.completed_on BETWEEN calendar.lately_from_on AND calendar.month_end_on
+    FROM line
     INNER JOIN result.fit AS fit ON line.material = fit.material
     INNER JOIN spread ON line.job_ref = spread.job_ref AND line.material = spread.material
     LEFT JOIN result.fit_rate AS rated

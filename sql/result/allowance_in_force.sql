@@ -3,10 +3,12 @@
 -- Grain:     one row per material, job_type of the settings
 -- Reads:     usage.allowed, usage.calendar, learn.base_quantity, ledger.decisions, ledger.jobs,
 --            ledger.materials, setting.job_type
--- Units:     fixed_loss in base units on any job, ratios over base. Decided: the newest decision up
---            to the day of the run, for the job type or for all; on one day the type's own. As
---            quoted: what the quotes of 24 months allowed over what they were allowed on, less
---            one, to the six digits that a decision keeps, all job types where the type has none
+-- Units:     fixed_loss in base units on any job, ratios over base, which blend_ratio makes from
+--            the two plans of what is cut; blank: learn.base_quantity as it is. Decided: the newest
+--            decision up to the day of the run, for the job type or for all; on one day the type's
+--            own. As quoted: what the quotes of 24 months allowed over what they were allowed on,
+--            less one, to the six digits that a decision keeps, all job types where the type has
+--            none
 -- Left out:  materials that no decision and no quote speaks of; quotes whose base is not known from
 --            the roof as quoted, nor from the roof as fitted
 WITH
@@ -54,6 +56,8 @@ decided AS (
         decision.fixed_loss,
         decision.price_ratio,
         decision.load_ratio,
+        decision.blend_ratio,
+        decision.piece_shift,
         decision.decided_by,
         decision.reason
     FROM ledger.decisions AS decision
@@ -74,6 +78,8 @@ SELECT
     decided.decided_on AS in_force_from,
     decided.decided_by,
     decided.reason,
+    cast(decided.blend_ratio AS DOUBLE) AS blend_ratio,
+    cast(decided.piece_shift AS DOUBLE) AS piece_shift,
     CASE WHEN decided.decided_on IS NULL THEN 'as quoted' ELSE 'decided' END AS how,
     coalesce(cast(decided.fixed_loss AS DOUBLE), 0) AS fixed_loss,
     coalesce(

@@ -195,14 +195,14 @@ NAMES = ("fixed_loss", "price_ratio", "load_ratio")
         (("resin", "garage", "set", "--fixed", "1"), "set needs all three"),
         (("resin", "garage", "keep", "--price", "0.1"), "keep takes its figures by itself"),
         (("resin", "all", "accept"), "differ by job type: accept one type at a time"),
-        (("adhesive", "garage", "accept"), "nothing is suggested for adhesive on garage"),
+        (("bandage", "garage", "accept"), "nothing is suggested for bandage on garage"),
         (
             ("resin", "garage", "set", "--fixed", "0", "--price", "0.2", "--load", "0.1"),
             "is below the price ratio that it contains",
         ),
         (
             ("resin", "garage", "set", "--fixed", "0", "--price", "11", "--load", "11"),
-            "price_ratio 11.000000 lies outside -0.9 to 10",
+            "price_ratio 11.000000 lies outside -1 to 10",
         ),
         (
             ("resin", "garage", "set", "--fixed", "0.1234", "--price", "0", "--load", "0"),

@@ -36,6 +36,8 @@ def test_figures_stand_in_columns_of_their_own_and_no_decision_is_made(tmp_path:
     assert not_offered["suggested_fixed_loss"] is None
     assert not_offered["in_force_price_ratio"] == "0.066632"
     assert not_offered["in_force_fixed_loss"] == "0"
+    assert not_offered["in_force_blend_ratio"] == "0.3"
+    assert not_offered["in_force_piece_shift"] == "0.5"
     assert not_offered["in force since"] == "as quoted"
 
 

@@ -87,3 +87,35 @@ def test_a_decision_is_what_is_allowed_and_what_the_jobs_were_allowed_before_it(
     assert (round(rate, 9), str(at_stake)) == (1.6, "6.00")
     rate, at_stake = allowed_rate("as quoted")
     assert (rate, str(at_stake)) == (1.5, "18.00")
+
+
+def test_suggested_and_decided_each_stand_on_the_base_that_they_were_made_for(relation):
+    suggested = relation(
+        "comparison.suggested_by_job_type",
+        allowed_by_job_type="""
+            material | kind | job_type | rate_label | job_count | size | base_quantity | best_quantity | no_reuse_quantity | allowed_rate
+            ---------+------+----------+------------+-----------+------+---------------+---------------+-------------------+-------------
+            drip     | trim | garage   | m per 10 m | 4         | 40   | 48            | 50            | 60                | 1.5
+        """,
+        proposal="""
+            material | job_type | job_count | suggested_fixed_loss | suggested_price_ratio | suggested_blend_ratio | is_offered
+            ---------+----------+-----------+----------------------+-----------------------+-----------------------+-----------
+            drip     | garage   | 9         | 1.5                  | 0.20                  | 0.4                   | true
+        """,
+        allowance_in_force="""
+            material | job_type | how     | fixed_loss | price_ratio | blend_ratio
+            ---------+----------+---------+------------+-------------+------------
+            drip     | garage   | decided | 2          | 0.12        |
+        """,
+        fit=FIT,
+    )
+
+    # suggested on 50 + 0.4 x 10 = 54: (54 x 1.2 + 4 x 1.5) / 40; decided on 48: (48 x 1.12 + 8) / 40
+    assert_drawn(
+        suggested,
+        """
+        suggested_rate | allowed_rate
+        ---------------+-------------
+        1.77           | 1.544
+        """,
+    )

@@ -159,3 +159,35 @@ def test_what_is_cut_takes_the_best_plan_and_a_resin_beside_another_has_no_base(
         resin    | quoted |
         """,
     )
+
+
+def test_what_is_cut_has_its_two_plans_beside_the_base_and_the_rest_its_base_twice(relation):
+    base = relation(
+        "learn.base_quantity",
+        net_quantity="""
+            job_ref  | material | kind         | base_unit | quoted_net_quantity
+            ---------+----------+--------------+-----------+--------------------
+            2025-001 | drip     | trim         | m         | 5.8
+            2025-001 | mat 450  | mat          | m2        | 10
+            2025-001 | corner   | corner piece | each      | 2
+        """,
+        cut_job="""
+            job_ref  | material | stage  | plan      | kind | used_up_quantity
+            ---------+----------+--------+-----------+------+-----------------
+            2025-001 | drip     | quoted | best      | trim | 6.5
+            2025-001 | drip     | quoted | no re-use | trim | 9
+            2025-001 | mat 450  | quoted | best      | mat  | 11.2
+            2025-001 | mat 450  | quoted | no re-use | mat  | 11.9
+        """,
+    ).filter(stage="quoted")
+
+    assert_drawn(
+        base,
+        """
+        material | net_quantity | base_quantity | best_quantity | no_reuse_quantity
+        ---------+--------------+---------------+---------------+------------------
+        drip     | 5.8          | 6.5           | 6.5           | 9
+        mat 450  | 10           | 10            | 11.2          | 11.9
+        corner   | 2            | 2             | 2             | 2
+        """,
+    )

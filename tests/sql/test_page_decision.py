@@ -33,3 +33,35 @@ def test_in_force_beside_what_is_offered_and_the_day_of_the_run(relation):
         dormer   | 2026-06-01 |           |                     |                      |                      | too few
         """,
     )
+
+
+def test_the_base_of_what_is_cut_and_its_pieces_stand_beside_the_figures(relation):
+    rows = relation(
+        "page.decision",
+        materials="""
+            material | base_unit
+            ---------+----------
+            batten   | m
+        """,
+        allowance_in_force="""
+            material | job_type | how     | fixed_loss | price_ratio | load_ratio | blend_ratio | piece_shift
+            ---------+----------+---------+------------+-------------+------------+-------------+------------
+            batten   | garage   | decided | 1          | 0.1         | 0.2        | 0.15        | 0.5
+        """,
+        proposal="""
+            material | job_type | suggested_blend_ratio | suggested_piece_shift | is_offered
+            ---------+----------+-----------------------+-----------------------+-----------
+            batten   | garage   | 0.3                   | 0.8                   | true
+            batten   | dormer   | 0.3                   | 0.8                   | false
+        """,
+    )
+
+    assert_drawn(
+        rows,
+        """
+        job_type | in_force_blend_ratio | in_force_piece_shift | suggested_blend_ratio | suggested_piece_shift
+        ---------+----------------------+----------------------+-----------------------+----------------------
+        garage   | 0.15                 | 0.5                  | 0.3                   | 0.8
+        dormer   |                      |                      |                       |
+        """,
+    )

@@ -120,3 +120,24 @@ def test_the_newest_day_wins_and_on_one_day_the_type_s_own(relation):
         dormer   | 3          | own, same day
         """,
     )
+
+
+def test_a_decision_carries_the_base_and_the_pieces_that_it_stands_on(relation):
+    standing = in_force(
+        relation,
+        """
+        material | job_type | decided_on | fixed_loss | price_ratio | load_ratio | blend_ratio | piece_shift
+        ---------+----------+------------+------------+-------------+------------+-------------+------------
+        resin    | garage   | 2026-05-01 | 1          | 0.1         | 0.2        | 0.3         | 0.5
+        """,
+    )
+
+    assert_drawn(
+        standing,
+        """
+        job_type | how       | blend_ratio | piece_shift
+        ---------+-----------+-------------+------------
+        garage   | decided   | 0.3         | 0.5
+        dormer   | as quoted |             |
+        """,
+    )

@@ -80,7 +80,8 @@ _COLUMNS = {
     "page.decision": "material s, job_type s, base_unit s, decided_on d, suggested_fixed_loss f, "
     "suggested_price_ratio f, suggested_load_ratio f, how s, in_force_from d, "
     "in_force_fixed_loss f, in_force_price_ratio f, in_force_load_ratio f, is_offered b, "
-    "sentence s",
+    "sentence s, suggested_blend_ratio f, suggested_piece_shift f, in_force_blend_ratio f, "
+    "in_force_piece_shift f",
     "page.measuring": "job_ref s, job_type s, quoted_area_m2 q, measured_area_m2 q, "
     "difference_ratio f",
     "page.cut_split": "material s, kind s, base_unit s, job_count i, written_count i, "
@@ -505,9 +506,9 @@ def _estimator_rows() -> dict[str, list[tuple[Any, ...]]]:
         ],
         "page.decision": [
             ("resin", "dormer", "kg", AS_OF, 1.8, 0.04, 0.21, "decided", date(2026, 1, 5), 1.2, 0.1,
-             0.2, True, "Dormers used more than all jobs."),
+             0.2, True, "Dormers used more than all jobs.", None, None, None, None),
             ("resin", "porch", "kg", AS_OF, None, None, None, "as quoted", None, 0.0, 0.066632,
-             0.066632, False, "Two jobs are too few."),
+             0.066632, False, "Two jobs are too few.", None, None, 0.3, 0.5),
         ],
         "page.measuring": _measuring(),
         "page.cut_split": [

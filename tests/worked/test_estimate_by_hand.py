@@ -135,6 +135,55 @@ def test_never_fewer_lengths_than_the_plan_opens():
     assert found["loaded_quantity"].to_list() == [Decimal("4.800")]
 
 
+def _estimate_cut(kind, allowance, lengths=None, **figures):
+    item = _item(kind=kind, **figures)
+    named = {"material": "drip trim"}
+    need = named | {
+        "kind": kind, "base_unit": "m", "net_quantity": Decimal("8.5"),
+        "base_quantity": Decimal(9), "best_quantity": Decimal(9), "no_reuse_quantity": Decimal(15),
+    }  # fmt: skip
+    standing = {"how": "decided", "in_force_from": date(2026, 5, 1)}
+    plans = {"material": ["drip trim"], "lengths_count": [lengths]}
+    (line,) = estimate_lines(
+        pl.DataFrame([need]),
+        item,
+        pl.DataFrame([named | standing | allowance]),
+        pl.DataFrame(plans),
+        pl.DataFrame({"material": []}, schema={"material": pl.String}),
+    ).to_dicts()
+    return line
+
+
+BLENDED = {"fixed_loss": 0.5, "price_ratio": 0.0, "load_ratio": 0.1, "blend_ratio": 0.3}
+
+
+def test_what_is_cut_stands_on_the_base_that_its_allowance_was_fitted_on():
+    line = _estimate_cut("trim", BLENDED | {"piece_shift": None}, stock_length_mm=3000)
+
+    assert line["base_quantity"] == Decimal("10.800")  # 9 + 0.3 x (15 - 9)
+    assert line["charged_quantity"] == Decimal("11.300")
+    assert line["loaded_quantity"] == Decimal("12.380")  # 10.8 + 0.5 + 1.08, in no whole lengths
+    assert line["packs_count"] == 5
+
+
+@pytest.mark.parametrize(
+    ("shift", "lengths", "loaded"),
+    [
+        (0.5, None, "12.000"),  # 12.38 m are 4.13 lengths, and 4.63 are rounded down
+        (0.9, None, "15.000"),  # 5.03 are rounded down
+        (0.5, 5, "15.000"),  # the plan opens five
+    ],
+)
+def test_battens_are_loaded_in_whole_lengths_and_no_fewer_than_the_plan_opens(
+    shift, lengths, loaded
+):
+    allowance = BLENDED | {"piece_shift": shift}
+    line = _estimate_cut("batten", allowance, lengths, stock_length_mm=3000)
+
+    assert line["loaded_quantity"] == Decimal(loaded)
+    assert line["charged_quantity"] == Decimal("11.300")
+
+
 def test_lengths_come_in_whole_bundles_where_they_are_sold_so():
     item = _item(stock_length_mm=3000, pack_size=Decimal(30))
 

@@ -73,3 +73,32 @@ def test_a_decision_of_the_same_day_lends_its_figures_to_no_other() -> None:
     inbox.next_batch().add("decisions", f"{HEAD}\nresin|all|2026-06-01|accept|||||||||")
 
     assert outcomes(inbox.judge()["decisions"]) == ["clean", "rejected"]
+
+
+WITH_BASE = f"{HEAD}|blend_ratio|piece_shift|suggested_blend_ratio|suggested_piece_shift"
+
+
+@pytest.mark.parametrize(
+    ("row", "taken"),
+    [
+        (f"accept||||{BESIDE}|||0.3|0.5", (0.3, 0.5)),
+        (f"accept||||{BESIDE}|0.3|||", (0.3, None)),
+        (f"keep||||{BESIDE}|||0.3|0.5", (None, None)),
+    ],
+)
+def test_an_accept_takes_the_base_and_the_pieces_too(
+    row: str, taken: tuple[float | None, float | None]
+) -> None:
+    text = "\n".join([WITH_BASE, f"resin|garage|2026-06-01|{row}"])
+    judged = Inbox().add("decisions", text).judge()["decisions"]
+
+    assert outcomes(judged) == ["clean"]
+    (found,) = in_force(judged, "decisions", "blend_ratio", "piece_shift")
+    assert tuple(None if value is None else float(str(value)) for value in found) == taken
+
+
+def test_a_blend_that_differs_from_the_one_beside_it_is_asked_back() -> None:
+    text = "\n".join([WITH_BASE, f"resin|garage|2026-06-01|accept||||{BESIDE}|0.6||0.3|0.5"])
+    judged = Inbox().add("decisions", text).judge()["decisions"]
+
+    assert "differs from the suggestion, 0.300000, " in reasons(judged)[0]
