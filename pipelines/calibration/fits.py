@@ -1,12 +1,13 @@
 """The fits of all materials, as frames."""
 
 from collections.abc import Sequence
-from dataclasses import asdict, dataclass
+from dataclasses import dataclass
 from datetime import date
 from typing import Any
 
 import polars as pl
 
+from pipelines.calibration.job_lines import split_by_material
 from pipelines.calibration.kinds import FITTED_KINDS
 from pipelines.calibration.material_fit import MaterialFit, NoFit, fit_material
 from schemas.frames import shape_of
@@ -45,13 +46,13 @@ def fit_all(
         QuantityError: as `fit_material` does.
 
     """
-    fitted = use_lines.filter(pl.col("kind").is_in(FITTED_KINDS))
     fits = [
         fit_material(lines, load_share, job_types, as_of)
-        for _, lines in sorted(fitted.partition_by("material", as_dict=True).items())
+        for lines in split_by_material(use_lines)
+        if lines["kind"][0] in FITTED_KINDS
     ]
     rates = [
-        {"material": fit.material} | asdict(rate)
+        {"material": fit.material} | vars(rate)
         for fit in fits
         if isinstance(fit, MaterialFit)
         for rate in fit.rates
@@ -63,7 +64,7 @@ def fit_all(
 
 
 def _fit_row(fit: MaterialFit | NoFit) -> dict[str, Any]:
-    figures = asdict(fit)
+    figures = vars(fit)
     row = {name: figures.get(name) for name in shape_of("result.fit")}
     row["load_share_ratio"] = fit.load_share
     if isinstance(fit, MaterialFit):

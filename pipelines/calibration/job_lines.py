@@ -1,18 +1,21 @@
 """The jobs of one material, as the columns that a fit works on."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 
 import numpy as np
 import polars as pl
 
 from pipelines.calibration.kinds import WHOLE_PIECE_KINDS
+from pipelines.calibration.middles import find_median
 from pipelines.calibration.mixed_model import Floats, Positions
 from pipelines.errors import QuantityError
 
 HALF_LIFE_MONTHS = 24
 """A job counts half of one that is this much newer."""
+
+FIRST_JOBS = 10_000
 
 SORT_KEY = ("completed_on", "job_ref", "base_quantity", "used_quantity")
 
@@ -52,6 +55,11 @@ class JobLines:
         """Give the number of jobs of each of `types`."""
         return tuple(np.bincount(self.group, minlength=len(self.types)).tolist())
 
+    def thin(self, step: int) -> "JobLines":
+        """Give every so-manieth job, of all types and the same reference quantity."""
+        columns = ("ratio", "size", "group", "weight")
+        return replace(self, **{name: getattr(self, name)[::step].copy() for name in columns})
+
 
 def read_job_lines(lines: pl.DataFrame, job_types: Sequence[str], as_of: date | None) -> JobLines:
     """
@@ -67,19 +75,31 @@ def read_job_lines(lines: pl.DataFrame, job_types: Sequence[str], as_of: date | 
     _refuse_lines(lines)
     ordered = lines if _are_sorted(lines) else lines.sort(SORT_KEY)
     base = ordered["base_quantity"].to_numpy()
-    types = tuple(sorted({*ordered["job_type"].unique(), *job_types}))
-    reference = float(np.median(base))
+    types, group = _place(ordered["job_type"], job_types)
+    reference = find_median(base)
     return JobLines(
         material=ordered["material"][0],
         base_unit=ordered["base_unit"][0],
         ratio=ordered["used_quantity"].to_numpy() / base - 1,
         size=reference / base,
-        group=_place(ordered["job_type"], types),
+        group=group,
         weight=_weigh_by_age(ordered["completed_on"], as_of),
         types=types,
         reference_quantity=reference,
         is_whole_piece=ordered["kind"][0] in WHOLE_PIECE_KINDS,
     )
+
+
+def split_by_material(lines: pl.DataFrame) -> list[pl.DataFrame]:
+    """Give the lines of each material, which is of one kind, in the order of their names."""
+    material = lines["material"]
+    changes = (material != material.shift()).fill_null(value=True).arg_true().to_list()
+    ends = [*changes, lines.height][1:]
+    runs = [lines.slice(at, end - at) for at, end in zip(changes, ends, strict=True)]
+    names = [run["material"][0] for run in runs]
+    if len(set(names)) < len(names):
+        return [part for _, part in sorted(lines.partition_by("material", as_dict=True).items())]
+    return [run for _, run in sorted(zip(names, runs, strict=True), key=lambda pair: pair[0])]
 
 
 def _are_sorted(lines: pl.DataFrame) -> bool:
@@ -89,19 +109,31 @@ def _are_sorted(lines: pl.DataFrame) -> bool:
     return bool(lines.select(rises.slice(1).all()).item())
 
 
-def _place(job_type: pl.Series, types: Sequence[str]) -> Positions:
-    position = {word: at for at, word in enumerate(types)}
-    return job_type.replace_strict(position, return_dtype=pl.Int64).to_numpy()
+def _place(job_type: pl.Series, more: Sequence[str]) -> tuple[tuple[str, ...], Positions]:
+    # the types of the first jobs are nearly always all there are; looking at all costs as much
+    # again as placing them
+    for seen in (job_type.head(FIRST_JOBS), job_type):
+        types = tuple(sorted({*seen.unique(), *more}))
+        placed = job_type.cast(pl.Enum(types), strict=False).to_physical()
+        if not placed.null_count():
+            break
+    return types, placed.cast(pl.Int64).to_numpy()
 
 
 def _weigh_by_age(completed_on: pl.Series, as_of: date | None) -> Floats:
-    month = (12 * completed_on.dt.year().cast(pl.Int64) + completed_on.dt.month()).to_numpy()
-    now = month.max() if as_of is None else 12 * as_of.year + as_of.month
-    age = now - month
-    return np.asarray(2.0 ** (-np.maximum(age, 0) / HALF_LIFE_MONTHS))
+    day = completed_on.to_physical().to_numpy()
+    first, last = day.min(), day.max()
+    days = pl.int_range(first, last + 1, dtype=pl.Int32, eager=True).cast(pl.Date)
+    month = (12 * days.dt.year().cast(pl.Int64) + days.dt.month()).to_numpy()
+    now = month[-1] if as_of is None else 12 * as_of.year + as_of.month
+    weight = 2.0 ** (-np.maximum(now - month, 0) / HALF_LIFE_MONTHS)
+    return np.asarray(weight[day - first])
 
 
 def _refuse_lines(lines: pl.DataFrame) -> None:
+    amounts = [lines[name].to_numpy() for name in ("base_quantity", "used_quantity")]
+    if all(np.isfinite(each).all() for each in amounts) and amounts[0].min() > 0:
+        return
     base, used = pl.col("base_quantity"), pl.col("used_quantity")
     sound = (base > 0) & base.is_finite() & used.is_finite()
     wrong = lines.filter(~sound.fill_null(value=False)).sort("job_ref")

@@ -135,6 +135,7 @@ def _say_too_few(jobs: JobLines) -> str:
 def _describe(jobs: JobLines, solved: CappedFit, load_share: float) -> MaterialFit:
     by_others = miss_by_others(solved.misses, solved.leverage)
     scaled = by_others / solved.spread
+    rates = _rates(jobs, solved)
     is_largest = rank_of_share(jobs.count, load_share) > jobs.count
     return MaterialFit(
         material=jobs.material,
@@ -142,7 +143,7 @@ def _describe(jobs: JobLines, solved: CappedFit, load_share: float) -> MaterialF
         line_count=jobs.count,
         effective_job_count=jobs.effective_count,
         capped_count=solved.capped_count,
-        type_count=_count_types(jobs),
+        type_count=sum(rate.job_count > 0 for rate in rates),
         reference_quantity=jobs.reference_quantity,
         fixed_loss=solved.pooling.slope * jobs.reference_quantity,
         mean_ratio=solved.median_ratio + solved.pooling.mean,
@@ -159,7 +160,7 @@ def _describe(jobs: JobLines, solved: CappedFit, load_share: float) -> MaterialF
         is_largest_miss=is_largest,
         is_fixed_loss_refused=solved.is_fixed_loss_refused,
         note=_write_note(jobs, solved, is_largest=is_largest),
-        rates=_rates(jobs, solved),
+        rates=rates,
     )
 
 

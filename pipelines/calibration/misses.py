@@ -4,6 +4,7 @@ from math import ceil
 
 import numpy as np
 
+from pipelines.calibration.middles import find_reached
 from pipelines.calibration.mixed_model import Floats
 
 MOST_LEVERAGE = 0.5
@@ -38,11 +39,10 @@ def miss_at_share(misses: Floats, weights: Floats, share: float) -> float:
 
     The smallest miss at which the weights add up to the share of all weights and a mean one more.
     """
-    order = np.argsort(misses)
-    reached = np.cumsum(weights[order])
-    wanted = share * (reached[-1] + reached[-1] / len(misses))
-    rank = int(np.searchsorted(reached, wanted - ROUNDING * reached[-1] / len(misses)))
-    return float(misses[order[min(rank, len(misses) - 1)]])
+    total, count = float(weights.sum()), len(misses)
+    mean = total / count
+    wanted = share * (total + mean) - ROUNDING * mean
+    return find_reached(misses, weights, wanted, share)
 
 
 def share_needed(misses: Floats, weights: Floats) -> Floats:

@@ -23,12 +23,12 @@ class Design:
     """
     Jobs with known columns and one or more blocks of groups.
 
-    `columns` holds one row for each known column, `groups` one row of positions for each block,
+    `columns` holds the known columns, `groups` one row of positions for each block,
     `precision` one weight for each job; `block` names the block of each level, all blocks'
     levels one after the other. `job_weight` is what the jobs count together.
     """
 
-    columns: Floats
+    columns: Sequence[Floats]
     groups: tuple[Positions, ...]
     precision: Floats
     job_weight: float
@@ -47,7 +47,7 @@ class Design:
             np.bincount(group, weights=weighted, minlength=int((self.block == at).sum()))
             for at, group in enumerate(self.groups)
         ]
-        known = (self.columns * weighted).sum(axis=1)
+        known = np.array([(column * weighted).sum() for column in self.columns])
         return np.concatenate([known, *levels]), float((weighted * measure).sum())
 
 
@@ -68,16 +68,16 @@ class Solutions:
 
 
 def lay_out(
-    columns: Floats,
+    columns: Sequence[Floats],
     groups: Sequence[Positions],
     level_counts: Sequence[int],
     precision: Floats,
     job_weight: float,
 ) -> Design:
     """Add up the products of columns and groups; `level_counts` are the levels of each block."""
-    weighted = columns * precision
+    weighted = [column * precision for column in columns]
     across = [_sum_by_level(weighted, *each) for each in zip(groups, level_counts, strict=True)]
-    products = np.array([(weighted * column).sum(axis=1) for column in columns])
+    products = _multiply(weighted, columns)
     corner = np.hstack([products, *across])
     below = [
         np.hstack([across[at].T, *(_count_pairs(at, other, groups, level_counts, precision)
@@ -94,7 +94,16 @@ def lay_out(
     )
 
 
-def _sum_by_level(weighted: Floats, group: Positions, level_count: int) -> Floats:
+def _multiply(weighted: Sequence[Floats], columns: Sequence[Floats]) -> Floats:
+    products = np.zeros((len(columns), len(columns)))
+    for row in range(len(columns)):
+        for column in range(row + 1):
+            products[row, column] = (weighted[row] * columns[column]).sum()
+            products[column, row] = products[row, column]
+    return products
+
+
+def _sum_by_level(weighted: Sequence[Floats], group: Positions, level_count: int) -> Floats:
     return np.array([np.bincount(group, weights=row, minlength=level_count) for row in weighted])
 
 
@@ -105,6 +114,8 @@ def _count_pairs(
     level_counts: Sequence[int],
     precision: Floats,
 ) -> Floats:
+    if at == other:
+        return np.diag(np.bincount(groups[at], weights=precision, minlength=level_counts[at]))
     here, there = level_counts[at], level_counts[other]
     pair = groups[at] * there + groups[other]
     counted = np.bincount(pair, weights=precision, minlength=here * there)
@@ -118,11 +129,11 @@ def solve(design: Design, measure: Floats, spread_ratios: Floats) -> Solutions:
     A ratio is the spread of a block's levels over the scatter of the jobs; 0 leaves the block
     out. The measure is best centred near 0: sums of squares of far-off figures lose their digits.
     """
-    right, squares = design.add_up(measure)
-    return _solve_sums(design, right, squares, spread_ratios)
+    return _solve_sums(design, design.add_up(measure), spread_ratios)
 
 
-def _solve_sums(design: Design, right: Floats, squares: float, spread_ratios: Floats) -> Solutions:
+def _solve_sums(design: Design, sums: tuple[Floats, float], spread_ratios: Floats) -> Solutions:
+    right, squares = sums
     count = design.column_count
     ones = np.ones((len(spread_ratios), count))
     scale = np.hstack([ones, spread_ratios[:, design.block]])
@@ -142,34 +153,37 @@ def _solve_sums(design: Design, right: Floats, squares: float, spread_ratios: Fl
     )
 
 
-def find_likeliest(design: Design, measure: Floats) -> Floats:
+def find_likeliest(design: Design, measure: Floats, rounds: int = SEARCH_ROUNDS) -> Floats:
     """
     Find the spread ratio of each block at which the restricted likelihood is largest.
 
     One block after the other is searched, by sixteenths between the best points of a coarse search
-    of ratio / (1 + ratio) until the likelihood's slope is nothing, until the ratios have settled.
+    of ratio / (1 + ratio) until the likelihood's slope is nothing, until the ratios have settled;
+    each of the `rounds` gives more than one more digit.
     """
-    right, squares = design.add_up(measure)
+    sums = design.add_up(measure)
     shares = np.full(len(design.groups), 0.5)
     for _ in range(MOST_ROUNDS):
         before = shares.copy()
         for at in range(len(shares)):
-            shares[at] = _search(design, right, squares, shares, at)
+            shares[at] = _search(design, sums, shares, at, rounds)
         if len(shares) == 1 or np.abs(shares - before).max() < SETTLED:
             break
     return np.asarray(shares / (1 - shares))
 
 
-def _search(design: Design, right: Floats, squares: float, shares: Floats, at: int) -> float:
+def _search(
+    design: Design, sums: tuple[Floats, float], shares: Floats, at: int, rounds: int
+) -> float:
     def solve_at(points: Floats) -> Solutions:
         tried = np.tile(shares, (len(points), 1))
         tried[:, at] = points
-        return _solve_sums(design, right, squares, tried / (1 - tried))
+        return _solve_sums(design, sums, tried / (1 - tried))
 
     best = int(np.argmax(solve_at(SEARCH_POINTS).log_likelihood))
     low = float(SEARCH_POINTS[max(best - 1, 0)])
     high = float(SEARCH_POINTS[min(best + 1, len(SEARCH_POINTS) - 1)])
-    for _ in range(SEARCH_ROUNDS):
+    for _ in range(rounds):
         points = np.linspace(low, high, PARTS + 1)[1:-1]
         rising = _slopes(solve_at(points), design, at, points / (1 - points)) > 0
         top = int(np.argmin(rising)) if not rising.all() else len(points)

@@ -4,7 +4,14 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from pipelines.calibration.mixed_model import Design, Floats, Positions, Solutions, lay_out, solve
+from pipelines.calibration.mixed_model import (
+    Design,
+    Floats,
+    Positions,
+    Solutions,
+    lay_out,
+    solve,
+)
 
 SPREAD_RATIOS: Floats = np.array([0.01, *np.linspace(0.05, 1.5, 16), 2.0, 3.0])
 """Spreads between job types over the scatter of jobs within a type, each of which may be true.
@@ -68,11 +75,10 @@ def group_jobs(
         spread: scatter of each job over that of a job of usual size.
 
     """
-    told = bool(np.var(size) > SAME_SIZE * np.mean(size**2))
+    mean_square = float(np.mean(size**2))
+    told = mean_square - float(np.mean(size)) ** 2 > SAME_SIZE * mean_square
     columns = [np.ones_like(size), size] if told else [np.ones_like(size)]
-    design = lay_out(
-        np.array(columns), [group], [group_count], weight / spread**2, float(weight.sum())
-    )
+    design = lay_out(columns, [group], [group_count], weight / spread**2, float(weight.sum()))
     return Grouped(design, size if told else None, group)
 
 
@@ -96,7 +102,9 @@ def pool(ratio: Floats, jobs: Grouped) -> Pooling:
     estimate = belief @ solved.estimate
     mean, slope = float(estimate[0]), float(estimate[1]) if count > 1 else 0.0
     rate = mean + estimate[count:]
-    size = np.zeros_like(ratio) if jobs.size is None else jobs.size
+    fitted = rate[jobs.group]
+    if jobs.size is not None:
+        fitted += slope * jobs.size
     weight = np.diag(jobs.design.matrix)[count:]
     trust, others, own = _split(solved, belief, weight, rate)
     return Pooling(
@@ -107,7 +115,7 @@ def pool(ratio: Floats, jobs: Grouped) -> Pooling:
         others=others,
         rate=np.where(weight > 0, rate, mean),
         group_weight=weight,
-        fitted=rate[jobs.group] + slope * size,
+        fitted=fitted,
         inverse=np.einsum("g,gij->ij", belief, solved.inverse),
         belief=belief,
         variance=float(belief @ solved.variance),
