@@ -129,11 +129,10 @@ def solve(design: Design, measure: Floats, spread_ratios: Floats) -> Solutions:
     A ratio is the spread of a block's levels over the scatter of the jobs; 0 leaves the block
     out. The measure is best centred near 0: sums of squares of far-off figures lose their digits.
     """
-    return solve_sums(design, design.add_up(measure), spread_ratios)
+    return _solve_sums(design, design.add_up(measure), spread_ratios)
 
 
-def solve_sums(design: Design, sums: tuple[Floats, float], spread_ratios: Floats) -> Solutions:
-    """Do as `solve`, from what `add_up` gives."""
+def _solve_sums(design: Design, sums: tuple[Floats, float], spread_ratios: Floats) -> Solutions:
     right, squares = sums
     count = design.column_count
     ones = np.ones((len(spread_ratios), count))
@@ -154,18 +153,15 @@ def solve_sums(design: Design, sums: tuple[Floats, float], spread_ratios: Floats
     )
 
 
-def find_likeliest(design: Design, measure: Floats) -> Floats:
+def find_likeliest(design: Design, measure: Floats, rounds: int = SEARCH_ROUNDS) -> Floats:
     """
     Find the spread ratio of each block at which the restricted likelihood is largest.
 
     One block after the other is searched, by sixteenths between the best points of a coarse search
-    of ratio / (1 + ratio) until the likelihood's slope is nothing, until the ratios have settled.
+    of ratio / (1 + ratio) until the likelihood's slope is nothing, until the ratios have settled;
+    each of the `rounds` gives more than one more digit.
     """
-    return find_likeliest_of_sums(design, design.add_up(measure), SEARCH_ROUNDS)
-
-
-def find_likeliest_of_sums(design: Design, sums: tuple[Floats, float], rounds: int) -> Floats:
-    """Do as `find_likeliest`, from what `add_up` gives, in so many rounds of sixteenths."""
+    sums = design.add_up(measure)
     shares = np.full(len(design.groups), 0.5)
     for _ in range(MOST_ROUNDS):
         before = shares.copy()
@@ -182,7 +178,7 @@ def _search(
     def solve_at(points: Floats) -> Solutions:
         tried = np.tile(shares, (len(points), 1))
         tried[:, at] = points
-        return solve_sums(design, sums, tried / (1 - tried))
+        return _solve_sums(design, sums, tried / (1 - tried))
 
     best = int(np.argmax(solve_at(SEARCH_POINTS).log_likelihood))
     low = float(SEARCH_POINTS[max(best - 1, 0)])

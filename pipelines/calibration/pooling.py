@@ -10,7 +10,7 @@ from pipelines.calibration.mixed_model import (
     Positions,
     Solutions,
     lay_out,
-    solve_sums,
+    solve,
 )
 
 SPREAD_RATIOS: Floats = np.array([0.01, *np.linspace(0.05, 1.5, 16), 2.0, 3.0])

@@ -33,6 +33,7 @@ decided AS (
     SELECT
         use_line.job_ref,
         use_line.material,
+        use_line.piece_quantity,
         CASE
             WHEN decision.blend_ratio IS NULL THEN use_line.base_quantity
             ELSE
@@ -40,7 +41,6 @@ decided AS (
                 + cast(decision.blend_ratio AS DOUBLE)
                 * (use_line.no_reuse_quantity - use_line.best_quantity)
         END AS base_quantity,
-        use_line.piece_quantity,
         cast(decision.piece_shift AS DOUBLE) AS piece_shift,
         cast(decision.fixed_loss AS DOUBLE) AS fixed_loss,
         cast(decision.price_ratio AS DOUBLE) AS price_ratio,
