@@ -2,7 +2,8 @@
 
 from collections.abc import Mapping, Sequence
 
-from pipelines.receiving.handed_over import RawRow
+from pipelines.receiving.bodies import Body
+from pipelines.receiving.handed_over import RawRow, SkippedRow
 from pipelines.receiving.mends import Change
 
 
@@ -20,9 +21,12 @@ class Blocks:
         self._rows = {row.row_no: row for row in rows}
         self._first: RawRow | None = None
 
-    def pass_over(self, row_no: int) -> None:
-        """See a row that the mapping passes over: it may begin a block all the same."""
-        self._see(self._rows[row_no])
+    def pass_over(self, skipped: SkippedRow, body: Body) -> None:
+        """See a row that holds no record: one that the mapping passes over may begin a block."""
+        row = self._rows[skipped.row_no]
+        skip = body.find_skip(row)
+        if skip is not None and skip.begins and skip.why == skipped.why:
+            self._see(row)
 
     def _see(self, row: RawRow) -> None:
         if any(_cell(row, place) for place in self._places):

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from pipelines.receiving.handed_over import RawRow, RawSheet, SkippedRow, fold
 from pipelines.receiving.headings import Heading
-from pipelines.receiving.mappings import SourceMapping
+from pipelines.receiving.mappings import Skip, SourceMapping
 from pipelines.receiving.own_totals import says_total, settle_total
 from pipelines.receiving.totals import TotalsCheck
 
@@ -61,8 +61,13 @@ class Body:
             return totals.settle(row)
         if self.mapping.totals is None and self.mapping.kind == "table" and says_total(row):
             return settle_total(self.sheet.rows, self.heading, place, self.sheet.name)
+        skip = self.find_skip(row)
+        return None if skip is None else skip.why
+
+    def find_skip(self, row: RawRow) -> Skip | None:
+        """Return the first rule of the mapping by which a row says nothing to book."""
         skips = self.mapping.skips
-        return next((skip.why for skip in skips if self.heading.fits(row, skip.where)), None)
+        return next((skip for skip in skips if self.heading.fits(row, skip.where)), None)
 
 
 def skip_row(row: RawRow, why: str) -> SkippedRow:

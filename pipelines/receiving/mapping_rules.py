@@ -16,7 +16,7 @@ from pipelines.receiving.written_figures import Mark
 
 AMOUNT_KEYS = frozenset({"decimal_mark", "vat_included", "credits"})
 _TOTALS_KEYS = ("where", "sums")
-_SKIP_KEYS = ("where", "why")
+_SKIP_KEYS = ("where", "why", "begins")
 _SPLIT_KEYS = ("patterns", "must_match")
 _LABEL_KEYS = ("column", "cell", "away")
 _PROOF_KEYS = ("total", "vat", "net", "forward")
@@ -49,11 +49,19 @@ class MappingRules(MappingValues):
         return Totals(where, sums)
 
     def skips(self, said: Said) -> tuple[Skip, ...]:
-        """Return which rows say nothing to book."""
+        """
+        Return which rows say nothing to book.
+
+        Where one looks at a repeated heading, its cell most likely holds a word, as "carried
+        forward", and nothing that the rows below share: it begins a block only if said so.
+        """
+        repeats = {fold(heading) for heading in self.texts(said, "repeats", ())}
         skips = []
         for at, skip in self.list_of_maps(said, "skip"):
             self.allow(skip, _SKIP_KEYS, at)
-            skips.append(Skip(self.where(skip, at), self.text(skip, "why", at)))
+            where = self.where(skip, at)
+            begins = self.flag(skip, "begins", at, default=not repeats & {*where})
+            skips.append(Skip(where, self.text(skip, "why", at), begins))
         return tuple(skips)
 
     def splits(self, said: Said, columns: Collection[str]) -> tuple[Split, ...]:

@@ -26,10 +26,15 @@ class Totals:
 
 @dataclass(frozen=True)
 class Skip:
-    """Rows that say nothing to book: `where` as in Totals, and why, in words."""
+    """
+    Rows that say nothing to book: `where` as in Totals, and why, in words.
+
+    `begins` says that such a row may be the first of those that share its repeated cells.
+    """
 
     where: Texts
     why: str
+    begins: bool = False
 
 
 @dataclass(frozen=True)
@@ -115,17 +120,6 @@ class SourceMapping:
         split = (split.heading for part in self.parts for split in part.splits)
         columns = (part.columns for part in self.parts)
         return frozenset((*checked, *skipped, *split)).union(*columns)
-
-    @property
-    def whys_of_lines(self) -> frozenset[str]:
-        """
-        Return why rows are skipped that are lines all the same, as cancelled ones.
-
-        Where a skip looks at a repeated heading, its cell holds a word, as "carried forward", and
-        no number that the rows below share.
-        """
-        words = {skip.why for skip in self.skips if {*skip.where} & {*self.repeats}}
-        return frozenset(skip.why for skip in self.skips) - words
 
     def reads_sheet(self, sheet: str) -> bool:
         """Return whether the mapping is for a sheet of this name."""

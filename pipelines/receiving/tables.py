@@ -60,8 +60,8 @@ def _gather(body: Body, part: Part, record: RecordKind, skipped: list[SkippedRow
     for row in body.walk():
         if isinstance(row, SkippedRow):
             skipped.append(row)
-            if blocks and row.why in body.mapping.whys_of_lines:
-                blocks.pass_over(row.row_no)
+            if blocks:
+                blocks.pass_over(row, body)
             continue
         if awaited and not any(take_cells(row, awaited)):
             skipped.append(skip_row(row, f"no {' or '.join(record.awaits)} filled in"))

@@ -49,6 +49,43 @@ line_kind = "carriage"
 """
 for _wording in ("copper pipe*", "elbow*", "cylinder*", "pipe clip*", "restocking*"):
     COUNTER += f'[[kinds]]\nlike = "{_wording}"\nline_kind = "other"\n'
+HIRE = r"""
+name = "scaffold hire"
+files = ["hire*"]
+kind = "table"
+record = "purchases"
+header = ["Doc", "Details", "Net"]
+date_order = "dmy"
+repeats = ["Doc"]
+credits = "negative"
+[columns]
+"Net" = "line_net_gbp"
+"Code" = "vat_pct"
+"Details" = "description"
+"Weeks" = "packs"
+[words.vat_pct]
+"t1" = "20"
+[constants]
+supplier = "Ledgerpole Hire"
+[split."Doc"]
+patterns = ['(?:INV|CRN) (?P<document_no>\d+) of (?P<document_on>.+)']
+[[skip]]
+where = { "Net" = "", "Details" = "?*" }
+why = "a note"
+[[skip]]
+where = { "Net" = "", "Doc" = "?*" }
+why = "begins a document"
+begins = true
+[totals]
+where = { "Details" = "total*" }
+sums = ["Net", "VAT", "Gross"]
+[[kinds]]
+like = "*hire*"
+line_kind = "hire"
+[[kinds]]
+like = "*collection*"
+line_kind = "carriage"
+"""
 ELECTRONIC = """
 name = "other trades"
 files = ["joinery*.xml", "wiring*.xml"]
@@ -88,6 +125,7 @@ TICKETS = [
 def firm(tmp_path):
     root = make_firm(tmp_path / "firm", {})
     (root / "settings" / "mappings" / "counter.toml").write_text(COUNTER, encoding="utf-8")
+    (root / "settings" / "mappings" / "hire.toml").write_text(HIRE, encoding="utf-8")
     (root / "settings" / "mappings" / "electronic.toml").write_text(ELECTRONIC, encoding="utf-8")
     return root
 
@@ -125,6 +163,22 @@ def test_the_same_tickets_in_a_workbook_with_merged_cells(firm, ask):
 
     assert (summary.rejected_count, summary.not_read) == (0, ())
     assert ask(firm, LINES) == TICKETS[:3]
+
+
+def test_a_hire_firms_documents_each_under_a_row_of_its_own(firm, ask):
+    """Tabs, days with named months, notes between lines, codes of VAT, a bookkeeper's minus."""
+    shutil.copyfile(PAPERS / "hire april.txt", firm / "inbox" / "hire april.txt")
+
+    summary = run_month(firm)
+
+    assert (summary.rejected_count, summary.not_read) == (0, ())
+    assert ask(firm, LINES) == [
+        ("501", "invoice", "2026-03-04", "Tower hire 04/03/26 - 17/03/26", 2, None, "1140.00"),
+        ("501", "invoice", "2026-03-04", "Collection", 1, None, "45.00"),
+        ("77", "credit", "2026-04-09", "Tower hire off early", -1, None, "-570.00"),
+    ]
+    assert ask(firm, "SELECT DISTINCT vat_pct::INT FROM ledger.purchases") == [(20,)]
+    assert ask(firm, UNEVEN) == []
 
 
 def test_a_first_row_that_leaves_a_cell_blank_takes_nothing_from_the_ticket_before(firm, ask):
