@@ -7,8 +7,10 @@ import numpy as np
 from pipelines.calibration.mixed_model import (
     Design,
     Floats,
+    Inverted,
     Positions,
     Solutions,
+    invert,
     lay_out,
     solve,
 )
@@ -36,7 +38,7 @@ class Pooling:
     rate = trust x own + (1 - trust) x others, one figure for each group, as are `group_weight`
     (what its jobs count) and `own` (not a number for a group without jobs). `fitted` holds one
     figure for each job, `inverse` is that of the equations, `belief` that in each of
-    `SPREAD_RATIOS`, `sums` what the equations were solved from.
+    `SPREAD_RATIOS`.
     """
 
     mean: float
@@ -50,14 +52,14 @@ class Pooling:
     inverse: Floats
     belief: Floats
     variance: float
-    sums: tuple[Floats, float]
 
 
 @dataclass(frozen=True)
 class Grouped:
-    """Jobs whose ratio is pooled: their size (None: no slope), group and weights."""
+    """Jobs whose ratio is pooled: their equations, size (None: no slope) and group."""
 
     design: Design
+    inverted: Inverted
     size: Floats | None
     group: Positions
 
@@ -80,7 +82,8 @@ def group_jobs(
     told = mean_square - float(np.mean(size)) ** 2 > SAME_SIZE * mean_square
     columns = [np.ones_like(size), size] if told else [np.ones_like(size)]
     design = lay_out(columns, [group], [group_count], weight / spread**2, float(weight.sum()))
-    return Grouped(design, size if told else None, group)
+    inverted = invert(design, SPREAD_RATIOS[:, None])
+    return Grouped(design, inverted, size if told else None, group)
 
 
 def pool(ratio: Floats, jobs: Grouped) -> Pooling:
@@ -97,8 +100,7 @@ def pool(ratio: Floats, jobs: Grouped) -> Pooling:
         jobs: as `group_jobs` makes them.
 
     """
-    sums = jobs.design.add_up(ratio)
-    solved = solve_sums(jobs.design, sums, SPREAD_RATIOS[:, None])
+    solved = solve(jobs.design, ratio, jobs.inverted)
     belief = _weigh(solved.log_likelihood)
     count = jobs.design.column_count
     estimate = belief @ solved.estimate
@@ -121,7 +123,6 @@ def pool(ratio: Floats, jobs: Grouped) -> Pooling:
         inverse=np.einsum("g,gij->ij", belief, solved.inverse),
         belief=belief,
         variance=float(belief @ solved.variance),
-        sums=sums,
     )
 
 
