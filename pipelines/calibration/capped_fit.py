@@ -14,7 +14,7 @@ CAP_SCALES = 2.0
 SQUARE_SCALES = 4.0
 MAD_TO_SCATTER = 1.4826
 LEAST_SCALE = 1e-3
-LIKELIEST_ROUNDS = 4
+LIKELIEST_ROUNDS = 3
 """Enough for the fifth digit of a figure that is shown and not used."""
 
 MANY_JOBS = 50_000

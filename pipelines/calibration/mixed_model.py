@@ -122,34 +122,49 @@ def _count_pairs(
     return counted.reshape(here, there).astype(np.float64)
 
 
-def solve(design: Design, measure: Floats, spread_ratios: Floats) -> Solutions:
-    """
-    Solve Henderson's equations at each row of `spread_ratios`, one ratio for each block.
+@dataclass(frozen=True)
+class Inverted:
+    """The equations of a design, inverted at each of several spreads; log sizes of the matrices."""
 
-    A ratio is the spread of a block's levels over the scatter of the jobs; 0 leaves the block
-    out. The measure is best centred near 0: sums of squares of far-off figures lose their digits.
-    """
-    return _solve_sums(design, design.add_up(measure), spread_ratios)
+    scale: Floats
+    inverse: Floats
+    log_size: Floats
 
 
-def _solve_sums(design: Design, sums: tuple[Floats, float], spread_ratios: Floats) -> Solutions:
-    right, squares = sums
+def invert(design: Design, spread_ratios: Floats) -> Inverted:
+    """Invert the equations at each row of `spread_ratios`; what is measured has no part in it."""
     count = design.column_count
     ones = np.ones((len(spread_ratios), count))
     scale = np.hstack([ones, spread_ratios[:, design.block]])
     hold = np.diag(np.r_[np.zeros(count), np.ones(len(design.block))])
     scaled = design.matrix * scale[:, :, None] * scale[:, None, :] + hold
-    inverse = np.linalg.inv(scaled)
+    return Inverted(scale, np.linalg.inv(scaled), np.linalg.slogdet(scaled).logabsdet)
+
+
+def solve(design: Design, measure: Floats, spreads: Floats | Inverted) -> Solutions:
+    """
+    Solve Henderson's equations at each row of `spreads`, one ratio for each block.
+
+    A ratio is the spread of a block's levels over the scatter of the jobs; 0 leaves the block
+    out. What `invert` gave at these ratios saves the work of it. The measure is best centred near
+    0: sums of squares of far-off figures lose their digits.
+    """
+    inverted = spreads if isinstance(spreads, Inverted) else invert(design, spreads)
+    return _solve_sums(design, design.add_up(measure), inverted)
+
+
+def _solve_sums(design: Design, sums: tuple[Floats, float], inverted: Inverted) -> Solutions:
+    right, squares = sums
+    scale = inverted.scale
     wanted = right * scale
-    found = np.einsum("gij,gj->gi", inverse, wanted)
-    freedom = design.job_weight - count
+    found = np.einsum("gij,gj->gi", inverted.inverse, wanted)
+    freedom = design.job_weight - design.column_count
     variance = np.maximum((squares - (found * wanted).sum(axis=1)) / freedom, LEAST_VARIANCE)
-    size = np.linalg.slogdet(scaled).logabsdet
     return Solutions(
         estimate=found * scale,
         variance=variance,
-        log_likelihood=-0.5 * (freedom * np.log(variance) + size),
-        inverse=inverse * scale[:, :, None] * scale[:, None, :],
+        log_likelihood=-0.5 * (freedom * np.log(variance) + inverted.log_size),
+        inverse=inverted.inverse * scale[:, :, None] * scale[:, None, :],
     )
 
 
@@ -178,7 +193,7 @@ def _search(
     def solve_at(points: Floats) -> Solutions:
         tried = np.tile(shares, (len(points), 1))
         tried[:, at] = points
-        return _solve_sums(design, sums, tried / (1 - tried))
+        return _solve_sums(design, sums, invert(design, tried / (1 - tried)))
 
     best = int(np.argmax(solve_at(SEARCH_POINTS).log_likelihood))
     low = float(SEARCH_POINTS[max(best - 1, 0)])

@@ -7,8 +7,10 @@ import numpy as np
 from pipelines.calibration.mixed_model import (
     Design,
     Floats,
+    Inverted,
     Positions,
     Solutions,
+    invert,
     lay_out,
     solve,
 )
@@ -54,9 +56,10 @@ class Pooling:
 
 @dataclass(frozen=True)
 class Grouped:
-    """Jobs whose ratio is pooled: their size (None: no slope), group and weights."""
+    """Jobs whose ratio is pooled: their equations, size (None: no slope) and group."""
 
     design: Design
+    inverted: Inverted
     size: Floats | None
     group: Positions
 
@@ -79,7 +82,8 @@ def group_jobs(
     told = mean_square - float(np.mean(size)) ** 2 > SAME_SIZE * mean_square
     columns = [np.ones_like(size), size] if told else [np.ones_like(size)]
     design = lay_out(columns, [group], [group_count], weight / spread**2, float(weight.sum()))
-    return Grouped(design, size if told else None, group)
+    inverted = invert(design, SPREAD_RATIOS[:, None])
+    return Grouped(design, inverted, size if told else None, group)
 
 
 def pool(ratio: Floats, jobs: Grouped) -> Pooling:
@@ -96,7 +100,7 @@ def pool(ratio: Floats, jobs: Grouped) -> Pooling:
         jobs: as `group_jobs` makes them.
 
     """
-    solved = solve(jobs.design, ratio, SPREAD_RATIOS[:, None])
+    solved = solve(jobs.design, ratio, jobs.inverted)
     belief = _weigh(solved.log_likelihood)
     count = jobs.design.column_count
     estimate = belief @ solved.estimate
