@@ -134,9 +134,10 @@ def _place(job_type: pl.Series, more: Sequence[str]) -> tuple[tuple[str, ...], P
 def _weigh_by_age(completed_on: pl.Series, as_of: date | None) -> Floats:
     day = completed_on.to_physical().to_numpy()
     first, last = day.min(), day.max()
-    days = pl.int_range(first, last + 1, dtype=pl.Int32, eager=True).cast(pl.Date)
-    month = (12 * days.dt.year().cast(pl.Int64) + days.dt.month()).to_numpy()
-    now = month[-1] if as_of is None else 12 * as_of.year + as_of.month
+    days = np.arange(first, last + 1).astype("datetime64[D]")
+    month = days.astype("datetime64[M]").astype(np.int64)
+    today = days[-1] if as_of is None else np.datetime64(as_of, "D")
+    now = int(today.astype("datetime64[M]").astype(np.int64))
     weight = 2.0 ** (-np.maximum(now - month, 0) / HALF_LIFE_MONTHS)
     return np.asarray(weight[day - first])
 

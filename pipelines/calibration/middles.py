@@ -22,16 +22,19 @@ def find_median(figures: Floats) -> float:
     """
     count = len(figures)
     if count <= MANY:
-        return float(np.median(figures))
+        return _middle(np.sort(figures), (count - 1) // 2, count // 2)
     low, high = _bracket(figures, 0.5)
     is_below = figures < low
     inside = figures[(figures <= high) ^ is_below]
     below = int(np.count_nonzero(is_below))
     first, last = (count - 1) // 2 - below, count // 2 - below
     if first < 0 or last >= len(inside):
-        return float(np.median(figures))
-    inside.sort()
-    return float((inside[first] + inside[last]) / 2)
+        return _middle(np.sort(figures), (count - 1) // 2, count // 2)
+    return _middle(np.sort(inside), first, last)
+
+
+def _middle(ordered: Floats, first: int, last: int) -> float:
+    return float((ordered[first] + ordered[last]) / 2)
 
 
 def find_reached(figures: Floats, weights: Floats, wanted: float, about_share: float) -> float:
