@@ -21,10 +21,10 @@ JOINT_RULES = ("forced only", "priced")
 """Joins only where an edge is longer than a length, or wherever they save enough material."""
 
 CARRIAGES = ("landed", "own line")
+VATS = ("normal", "flat rate", "not registered")
 
 REUSE_SHARE = Decimal("0.5")
 """Supposed, no source: of what is racked, half is used again, until the firm's own moves say."""
-
 
 WEIGHING_ERROR_KG = Decimal("0.5")
 """Supposed, no source: what a bathroom scale is out by, as a standard error."""
@@ -109,6 +109,7 @@ class Settings:
     left_aim_ratio: float | None = None
     load_share: float = LOAD_SHARE
     carriage: str = CARRIAGES[0]
+    vat: str = VATS[0]
     reuse_share: Decimal = REUSE_SHARE
     crews: tuple[str, ...] = ()
     job_types: tuple[JobType, ...] = ()
@@ -148,7 +149,8 @@ def _settings(top: Section, file: Path) -> Settings:
         labour_day_gbp=top.decimal("labour_day_gbp"),
         left_aim_ratio=None if aim is None else float(aim.scaleb(-2)),
         load_share=_load_share(top, file),
-        carriage=_carriage(top, file),
+        carriage=_word(top, file, "carriage", CARRIAGES),
+        vat=_word(top, file, "vat", VATS),
         reuse_share=_reuse_share(top, file),
         crews=top.texts("crews"),
         lay_ups=_lay_ups(top, file),
@@ -171,13 +173,13 @@ def _load_share(top: Section, file: Path) -> float:
     return share
 
 
-def _carriage(top: Section, file: Path) -> str:
-    carriage = str(top.take("carriage", str, "a word") or CARRIAGES[0])
-    if carriage not in CARRIAGES:
+def _word(top: Section, file: Path, key: str, allowed: tuple[str, ...]) -> str:
+    word = str(top.take(key, str, "a word") or allowed[0])
+    if word not in allowed:
         raise SettingsError(
-            f"{file}: setting 'carriage' is {carriage!r}; it must be one of: {', '.join(CARRIAGES)}"
+            f"{file}: setting '{key}' is {word!r}; it must be one of: {', '.join(allowed)}"
         )
-    return carriage
+    return word
 
 
 def _reuse_share(top: Section, file: Path) -> Decimal:

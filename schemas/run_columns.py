@@ -50,6 +50,7 @@ OWN_COLUMNS: dict[str, tuple[Any, str]] = {
     "left_aim_ratio": (pl.Float64, "What shall be left of the price after materials."),
     "load_share_ratio": (pl.Float64, "Share of jobs that shall not run short of a material."),
     "carriage": (pl.String, "Whether carriage is shared over the goods or stands on its own."),
+    "vat": (pl.String, "How the firm stands to VAT: only normal takes it back on purchases."),
     "reuse_share_ratio": (FACTOR, "Share of what is racked that is used again, as supposed."),
     "glass_g_per_m2": (pl.Int64, "Dry glass of the lay-up, all layers."),
     "glass_ratio": (pl.Float64, "Glass in the laminate by mass."),

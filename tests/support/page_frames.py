@@ -94,6 +94,7 @@ _COLUMNS = {
     "page.bought_by_month": "material s, base_unit s, month_on d, packs q, quantity q, price_gbp p",
     "page.margin_part": "part_no i, part s, part_gbp m, known_count i, line_count i, job_count i, "
     "cost_gbp m, quoted_gbp m",
+    "page.beside_margin": "item s, gbp m, item_count i, sentence s",
     "page.closed_month": "month_on d, closed_on d, closed_by s, as_closed_gbp m, as_now_gbp m",
     "page.restatement": "month_on d, job_ref s, figure s, as_closed_gbp m, as_now_gbp m, "
     "change_gbp m, records_gbp m, method_gbp m, cause s",
@@ -365,6 +366,10 @@ def _start_rows() -> dict[str, list[tuple[Any, ...]]]:
 def _owner_rows() -> dict[str, list[tuple[Any, ...]]]:
     april, late = date(2026, 4, 1), "late card.csv, row 2"
     return {
+        "page.beside_margin": [
+            ("retention", 1240, 3, "Owed, not lost."),
+            ("vat", None, 12, "Of 12 the figure is not known."),
+        ],
         "page.closed_month": [
             (april, date(2026, 5, 8), "office", 11900, 11862),
             (date(2026, 3, 1), date(2026, 4, 8), None, 12080, 12080),
