@@ -2,13 +2,14 @@
 
 import tomllib
 from collections.abc import Mapping
-from dataclasses import asdict, dataclass, field
+from dataclasses import dataclass, field
 from datetime import date
 from decimal import Decimal
 from pathlib import Path
 from typing import Any
 
 from pipelines.errors import SettingsError
+from pipelines.setting_counting import Counting, read_counting
 from pipelines.setting_load import Load, read_load
 from pipelines.setting_section import Section
 from schemas.vocabulary import WORKS
@@ -20,28 +21,10 @@ JOINT_RULES = ("forced only", "priced")
 """Joins only where an edge is longer than a length, or wherever they save enough material."""
 
 CARRIAGES = ("landed", "own line")
+VATS = ("normal", "flat rate", "not registered")
 
 REUSE_SHARE = Decimal("0.5")
 """Supposed, no source: of what is racked, half is used again, until the firm's own moves say."""
-
-
-WEIGHING_ERROR_KG = Decimal("0.5")
-"""Supposed, no source: what a bathroom scale is out by, as a standard error."""
-
-JUDGED_ERROR_RATIO = Decimal("0.1")
-"""Supposed, no source: what a look into an open pack is out by, over the pack."""
-
-COUNT_FLOOR_GBP = Decimal(25)
-"""Supposed, no source: a difference between counts that is worth less is not asked about."""
-
-
-@dataclass(frozen=True)
-class Counting:
-    """How far counts and weighings are supposed to be out, and what is worth asking about."""
-
-    weighing_error_kg: Decimal = WEIGHING_ERROR_KG
-    judged_error_ratio: Decimal = JUDGED_ERROR_RATIO
-    count_floor_gbp: Decimal = COUNT_FLOOR_GBP
 
 
 @dataclass(frozen=True)
@@ -108,6 +91,7 @@ class Settings:
     left_aim_ratio: float | None = None
     load: Load = field(default_factory=Load)
     carriage: str = CARRIAGES[0]
+    vat: str = VATS[0]
     reuse_share: Decimal = REUSE_SHARE
     crews: tuple[str, ...] = ()
     job_types: tuple[JobType, ...] = ()
@@ -147,7 +131,8 @@ def _settings(top: Section, file: Path) -> Settings:
         labour_day_gbp=top.decimal("labour_day_gbp"),
         left_aim_ratio=None if aim is None else float(aim.scaleb(-2)),
         load=read_load(top, file),
-        carriage=_carriage(top, file),
+        carriage=_word(top, file, "carriage", CARRIAGES),
+        vat=_word(top, file, "vat", VATS),
         reuse_share=_reuse_share(top, file),
         crews=top.texts("crews"),
         lay_ups=_lay_ups(top, file),
@@ -156,20 +141,20 @@ def _settings(top: Section, file: Path) -> Settings:
         allow=tuple(_allow(values, file) for values in top.tables("allow")),
         need=tuple(_need(values, file) for values in top.tables("need")),
         supplier_for=dict(top.table("supplier_for")),
-        counting=_counting(top, file),
+        counting=read_counting(top, file),
         cutting=_cutting(top, file),
     )
     top.close()
     return _consistent(settings, file)
 
 
-def _carriage(top: Section, file: Path) -> str:
-    carriage = str(top.take("carriage", str, "a word") or CARRIAGES[0])
-    if carriage not in CARRIAGES:
+def _word(top: Section, file: Path, key: str, allowed: tuple[str, ...]) -> str:
+    word = str(top.take(key, str, "a word") or allowed[0])
+    if word not in allowed:
         raise SettingsError(
-            f"{file}: setting 'carriage' is {carriage!r}; it must be one of: {', '.join(CARRIAGES)}"
+            f"{file}: setting '{key}' is {word!r}; it must be one of: {', '.join(allowed)}"
         )
-    return carriage
+    return word
 
 
 def _reuse_share(top: Section, file: Path) -> Decimal:
@@ -202,20 +187,6 @@ def _soak(top: Section, file: Path) -> dict[str, Decimal]:
     found = {work: section.decimal(work) for work in WORKS}
     section.close()
     return {work: kg for work, kg in found.items() if kg is not None}
-
-
-def _counting(top: Section, file: Path) -> Counting:
-    section = Section(top.table("counting"), file, "counting")
-    usual = Counting()
-    found = {
-        name: usual_figure if (given := section.decimal(name)) is None else given
-        for name, usual_figure in asdict(usual).items()
-    }
-    section.close()
-    for name, figure in found.items():
-        if figure < 0:
-            raise SettingsError(f"{file}: setting 'counting.{name}' is {figure}; it is below 0")
-    return Counting(**found)
 
 
 def _job_types(top: Section, file: Path) -> tuple[JobType, ...]:

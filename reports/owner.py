@@ -2,14 +2,25 @@
 
 from decimal import Decimal
 
-from reports import closings, left, margin, prices, questions, stock_adds_up, use, words
+from reports import (
+    beside_margin,
+    closings,
+    left,
+    margin,
+    prices,
+    questions,
+    stock_adds_up,
+    use,
+    words,
+)
 from reports import firm as firms
 from reports.firm import Firm
 from reports.page import Ask, Frames, Page
 
 READS: tuple[str, ...] = (
     *firms.READS, *left.READS, *use.READS_TAKEN, *use.READS_MONTHS, *questions.READS,
-    *prices.READS_QUOTES, *margin.READS, *stock_adds_up.READS_OWNER, *closings.READS,
+    *prices.READS_QUOTES, *margin.READS, *beside_margin.READS, *stock_adds_up.READS_OWNER,
+    *closings.READS,
 )  # fmt: skip
 
 HEAD_READS: tuple[str, ...] = (
@@ -34,6 +45,7 @@ def build(frames: Frames) -> Page:
         questions.make_question_section(frames, firm),
         prices.make_quote_section(frames, firm),
         margin.make_section(frames, firm),
+        *beside_margin.make_sections(frames),
         stock_adds_up.make_owner_section(frames, firm),
         closings.make_section(frames),
     )

@@ -56,6 +56,7 @@ OWN_COLUMNS: dict[str, tuple[Any, str]] = {
     "load_basis": (pl.String, "How the share was come by."),
     "mean_cost_gbp": (pl.Float64, "Trips and surplus of a past job, where costs decide."),
     "carriage": (pl.String, "Whether carriage is shared over the goods or stands on its own."),
+    "vat": (pl.String, "How the firm stands to VAT: only normal takes it back on purchases."),
     "reuse_share_ratio": (FACTOR, "Share of what is racked that is used again, as supposed."),
     "glass_g_per_m2": (pl.Int64, "Dry glass of the lay-up, all layers."),
     "glass_ratio": (pl.Float64, "Glass in the laminate by mass."),

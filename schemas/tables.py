@@ -41,7 +41,7 @@ TABLES: dict[str, pa.DataFrameSchema] = {
     "setting.firm": _table(
         "The firm's settings.",
         "firm, depot, as_of, month_end_on, yard, labour_day_gbp, left_aim_ratio, "
-        "load_share_ratio, carriage, reuse_share_ratio",
+        "load_share_ratio, carriage, vat, reuse_share_ratio",
         blank="labour_day_gbp, left_aim_ratio",
     ),
     "setting.job_type": _table(

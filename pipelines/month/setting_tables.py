@@ -63,6 +63,7 @@ def _firm(settings: Settings, as_of: date) -> dict[str, Any]:
         "left_aim_ratio": settings.left_aim_ratio,
         "load_share_ratio": settings.load.load_share,
         "carriage": settings.carriage,
+        "vat": settings.vat,
         "reuse_share_ratio": settings.reuse_share,
     }
 

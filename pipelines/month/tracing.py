@@ -87,12 +87,23 @@ def _job_figures(published: Connection, job: Row, sources: TraceSources) -> tupl
         return (
             *areas,
             Figure("price", row["price_gbp"], "GBP", "quote and extras", rests_on=paid),
-            Figure("materials", row["materials_gbp"], "GBP", "sum of the cost, line by line",
-                   ("cost",)),
+            Figure("materials", row["materials_gbp"], "GBP", _say_materials(row), ("cost",)),
             Figure("left", row["left_gbp"], "GBP", "price - materials", ("price", "materials")),
             *_printed(published, job["job_ref"], sources),
         )  # fmt: skip
     return areas
+
+
+def _say_materials(row: Row) -> str:
+    """Return what a job's materials are the sum of."""
+    count, first_job = row["put_right_count"], row["first_job_ref"]
+    parts = [
+        "sum of the cost, line by line",
+        f"VAT that is not taken back, £{row['vat_gbp']}" if row["vat_gbp"] else "",
+        f"{count} call-backs, £{row['put_right_gbp']}" if count else "",
+    ]
+    said = " + ".join(part for part in parts if part)
+    return f"{said}; in the cost of {first_job}, which it puts right" if first_job else said
 
 
 def _printed(published: Connection, job_ref: str, sources: TraceSources) -> Iterable[Figure]:

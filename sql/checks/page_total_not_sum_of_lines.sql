@@ -11,11 +11,11 @@ job_line AS (
     SELECT
         job.job_ref,
         job.completed_on,
-        sum(line.cost_gbp) AS cost_gbp
+        sum(line.cost_gbp) + coalesce(job.vat_gbp, 0) + coalesce(job.put_right_gbp, 0) AS cost_gbp
     FROM margin.job AS job
     INNER JOIN comparison.use_by_job AS line ON job.job_ref = line.job_ref
     WHERE job.left_gbp IS NOT NULL AND job.price_gbp > 0
-    GROUP BY job.job_ref, job.completed_on
+    GROUP BY job.job_ref, job.completed_on, job.vat_gbp, job.put_right_gbp
 ),
 
 total AS (

@@ -8,7 +8,7 @@
 WITH
 summed AS (
     SELECT
-        cast(coalesce(sum(job.materials_gbp), 0) AS DECIMAL(18, 2)) AS job_gbp,
+        cast(coalesce(sum(job.own_gbp), 0) AS DECIMAL(18, 2)) AS job_gbp,
         cast(coalesce(sum(job.unpriced_count), 0) AS BIGINT) AS unpriced_count
     FROM margin.job AS job
 ),

@@ -373,6 +373,24 @@ FAULTS = {
         },
         ["job 2026-001 edge 1: 300 mm of drip trim are covered by corner pieces alone"],
     ),
+    "call_back_without_first_job": (
+        {
+            "jobs": """
+                job_ref  | remedial_of
+                ---------+------------
+                2026-001 |
+                2026-002 | 2026-001
+                2026-003 | 2026-002
+                2026-004 | 2026-999
+                2026-005 | 2026-005
+            """,
+        },
+        [
+            "2026-003 puts right 2026-002, which is a call-back: name the first job",
+            "2026-004 puts right 2026-999, which is no job on record",
+            "2026-005 puts right 2026-005, which is the job itself",
+        ],
+    ),
     "lay_up_not_in_settings": (
         {
             "jobs": """

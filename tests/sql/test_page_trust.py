@@ -12,7 +12,7 @@ def test_sums_purchases_counts_prices_and_rows(relation):
         "page.trust",
         use_by_job=USE,
         job="""
-            job_ref  | materials_gbp | unpriced_count
+            job_ref  | own_gbp       | unpriced_count
             ---------+---------------+---------------
             2026-001 | 100.00        | 1
         """,
@@ -72,7 +72,7 @@ def test_a_sum_that_does_not_hold_is_said(relation):
         "page.trust",
         use_by_job=USE,
         job="""
-            job_ref  | materials_gbp
+            job_ref  | own_gbp
             ---------+--------------
             2026-001 | 100.01
         """,

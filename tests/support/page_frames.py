@@ -116,6 +116,7 @@ _COLUMNS = {
     "page.credit_apart": "supplier s, document_no s, credited_on d, material s, credit_gbp m",
     "page.place_as_counted": "material s, place s, base_unit s, counted_on d, quantity q, "
     "value_gbp m",
+    "page.beside_margin": "item s, gbp m, item_count i, sentence s",
     "page.closed_month": "month_on d, closed_on d, closed_by s, as_closed_gbp m, as_now_gbp m",
     "page.restatement": "month_on d, job_ref s, figure s, as_closed_gbp m, as_now_gbp m, "
     "change_gbp m, records_gbp m, method_gbp m, cause s",
@@ -397,6 +398,10 @@ def _start_rows() -> dict[str, list[tuple[Any, ...]]]:
 def _owner_rows() -> dict[str, list[tuple[Any, ...]]]:
     april, late = date(2026, 4, 1), "late card.csv, row 2"
     return {
+        "page.beside_margin": [
+            ("retention", 1240, 3, "Owed, not lost."),
+            ("vat", None, 12, "Of 12 the figure is not known."),
+        ],
         "page.closed_month": [
             (april, date(2026, 5, 8), "office", 11900, 11862),
             (date(2026, 3, 1), date(2026, 4, 8), None, 12080, 12080),

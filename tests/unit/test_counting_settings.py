@@ -5,7 +5,8 @@ from decimal import Decimal
 import pytest
 
 from pipelines.errors import SettingsError
-from pipelines.settings import Counting, read_settings
+from pipelines.setting_counting import Counting
+from pipelines.settings import read_settings
 
 
 def _read(tmp_path, text):
