@@ -120,10 +120,15 @@ def fade_before(use_lines: pl.DataFrame, drift: pl.DataFrame) -> pl.DataFrame:
     acted = drift.filter(pl.col("state") == ACT)
     weight = pl.col(LINE_WEIGHT) if LINE_WEIGHT in use_lines.columns else pl.lit(1.0)
     for material, signal_on in acted.select("material", "signal_on").iter_rows():
-        is_old = pl.col("completed_on") < pl.lit(signal_on).dt.offset_by(f"-{KEPT}")
+        is_old = pl.col("completed_on") < _kept_from(signal_on)
         is_own = pl.col("material") == material
         weight = pl.when(is_own & is_old).then(weight * FADE).otherwise(weight)
     return use_lines.with_columns(weight.alias(LINE_WEIGHT))
+
+
+def _kept_from(signal_on: date) -> date:
+    kept_from: date = pl.select(pl.lit(signal_on).dt.offset_by(f"-{KEPT}")).item()
+    return kept_from
 
 
 def _watch(lines: pl.DataFrame, first_on: date) -> Iterator[Signal]:
@@ -183,5 +188,6 @@ def _say(material: str, signal: Signal) -> str:
         f"of the need {more} than the jobs before say."
     )
     if signal.state == ACT:
-        said += f" Jobs well before {signal.signal_on:%B %Y} now count a tenth."
+        day = _kept_from(signal.signal_on)
+        said += f" Jobs finished before {day.day} {day:%B %Y} now count a tenth."
     return f"{said} {MIND_LESS}" if signal.direction == DOWN else said

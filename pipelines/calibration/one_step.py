@@ -20,8 +20,8 @@ class OneStep:
     """
     One figure a job in each, jobs in the order of `SORT_KEY`.
 
-    `misses` are over base. `scores` are misses in scatters of the jobs before, at most 3 either
-    way, then centred and scaled as those of the jobs before are.
+    `misses` are over base, wild ones drawn in to 3 scatters of the jobs before. `scores` are the
+    same in scatters, then centred and scaled as those of the jobs before are.
     """
 
     misses: Floats
@@ -43,17 +43,23 @@ def miss_one_step(before: pl.DataFrame, jobs: pl.DataFrame, job_types: Sequence[
     fit = fit_capped(known)
     size = known.reference_quantity / jobs.sort(SORT_KEY)["base_quantity"].to_numpy()
     fitted = fit.median_ratio + fit.pooling.rate[asked.group] + fit.pooling.slope * size
-    misses = asked.ratio - fitted
     past = miss_by_others(fit.misses, fit.leverage) / fit.spread
-    return OneStep(misses, _score(misses / spread_at(size, fit.size_spread_ratio), past, known))
+    spread = spread_at(size, fit.size_spread_ratio)
+    scale = _find_scale(past)
+    capped = _cap((asked.ratio - fitted) / spread / scale)
+    return OneStep(capped * scale * spread, _score(capped, _cap(past / scale), known))
 
 
-def _score(misses: Floats, past: Floats, known: JobLines) -> Floats:
+def _find_scale(past: Floats) -> float:
     scatter = MAD_TO_SCATTER * float(np.median(np.abs(past - np.median(past))))
-    scale = max(scatter, LEAST_SCALE)
-    clipped = np.clip(past / scale, -MOST_SCORE, MOST_SCORE)
-    mean = float(np.average(clipped, weights=known.weight))
-    spread = float(np.sqrt(np.average((clipped - mean) ** 2, weights=known.weight)))
-    if spread <= 0:
-        return np.zeros_like(misses)
-    return np.asarray((np.clip(misses / scale, -MOST_SCORE, MOST_SCORE) - mean) / spread)
+    return max(scatter, LEAST_SCALE)
+
+
+def _cap(scatters: Floats) -> Floats:
+    return np.asarray(np.clip(scatters, -MOST_SCORE, MOST_SCORE))
+
+
+def _score(capped: Floats, past: Floats, known: JobLines) -> Floats:
+    mean = float(np.average(past, weights=known.weight))
+    spread = float(np.sqrt(np.average((past - mean) ** 2, weights=known.weight)))
+    return np.asarray((capped - mean) / spread) if spread > 0 else np.zeros_like(capped)

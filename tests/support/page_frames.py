@@ -482,7 +482,7 @@ def _estimator_rows() -> dict[str, list[tuple[Any, ...]]]:
         "page.drift": [
             ("resin", date(2026, 3, 1), date(2026, 5, 12), 0.07,
              ("Resin use has been creeping up since March 2026: lately about 7 in 100 of the need "
-             "more than the jobs before say. Jobs well before May 2026 now count a tenth."),
+             "more than the jobs before say. Jobs finished before 12 February 2026 count a tenth."),
              True, True, True),
         ],
         "page.firm_wide_rate": [
