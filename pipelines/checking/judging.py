@@ -146,7 +146,10 @@ def _resolve(
 
 
 def _history(record: Record, rows: pl.DataFrame, kept: pl.DataFrame) -> pl.DataFrame:
-    history = rows.join(kept, on="row_id", maintain_order="left")
+    if kept["row_id"].equals(rows["row_id"]):
+        history = rows.with_columns(kept["given_entry"])
+    else:
+        history = rows.join(kept, on="row_id", maintain_order="left")
     if record.adds_up:
         history = history.with_columns(pl.col("entry").fill_null(pl.col("given_entry")))
     history = put_in_order(history)

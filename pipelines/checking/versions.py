@@ -66,7 +66,7 @@ def _list_sheets(rows: pl.DataFrame) -> pl.DataFrame:
     of_sheet = ("receipt_no", "document", "sheet")
     sheets = rows.group_by(of_sheet).len().sort("receipt_no", "sheet")
     alike = sheets.filter(pl.col("len").is_duplicated())
-    rows = rows.join(alike, on=of_sheet, how="semi")
+    rows = rows.join(alike, on=of_sheet, how="semi") if alike.height else rows.clear()
     texts = (
         put_in_order(rows.with_columns(tell_rows(rows)))
         .group_by(of_sheet, maintain_order=True)
