@@ -79,7 +79,7 @@ def _judge_record(
     apply_rules(record, rows, known.items, findings)
     if record.name == "withdrawn":
         findings.reject(refuse_unknown(rows, known.held))
-    resolved = _resolve(record, rows, find_twins(numbered), findings)
+    resolved = _resolve(record, rows, find_twins(record, numbered), findings)
     return JudgedRecord(
         _history(record, rows, resolved.kept_rows()),
         _outcomes(record, rows, findings, resolved.already_held),
