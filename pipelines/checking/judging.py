@@ -96,7 +96,7 @@ def _judge_record(
     if record.name == "withdrawn":
         findings.reject(refuse_unknown(rows, known.held))
     anew = _find_anew(record, rows, known.taken)
-    resolved = _resolve(record, rows, (find_twins(numbered), anew), findings)
+    resolved = _resolve(record, rows, (find_twins(record, numbered), anew), findings)
     return JudgedRecord(
         _history(record, rows, resolved.kept_rows()),
         _outcomes(record, rows, findings, resolved.already_held),
@@ -176,7 +176,10 @@ def _resolve(
 
 
 def _history(record: Record, rows: pl.DataFrame, kept: pl.DataFrame) -> pl.DataFrame:
-    history = rows.join(kept, on="row_id", maintain_order="left")
+    if kept["row_id"].equals(rows["row_id"]):
+        history = rows.with_columns(kept["given_entry"])
+    else:
+        history = rows.join(kept, on="row_id", maintain_order="left")
     if record.adds_up:
         history = history.with_columns(pl.col("entry").fill_null(pl.col("given_entry")))
     history = put_in_order(history)

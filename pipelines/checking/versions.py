@@ -54,7 +54,7 @@ def _resolve(record: Record, fresh: list[Row], resolved: Resolved) -> None:
         resolve_key(group, resolved)
 
 
-def find_twins(rows: pl.DataFrame) -> dict[int, int]:
+def find_twins(record: Record, rows: pl.DataFrame) -> dict[int, int]:
     """
     Return, by row, the row of an equal sheet that came before and is its document's newest.
 
@@ -63,7 +63,7 @@ def find_twins(rows: pl.DataFrame) -> dict[int, int]:
     newest: dict[tuple[str, str], Hashable] = {}
     told: dict[Hashable, tuple[tuple[str, str], Sequence[int]]] = {}
     twins: dict[int, int] = {}
-    for receipt_no, document, sheet, row_ids, texts in _list_sheets(rows).iter_rows():
+    for receipt_no, document, sheet, row_ids, texts in _list_sheets(record, rows).iter_rows():
         text = (receipt_no, sheet) if texts is None else tuple(texts)
         name, before = told.get(text, ((document, sheet), ()))
         if before and newest[name] == text and None not in text:
@@ -73,18 +73,36 @@ def find_twins(rows: pl.DataFrame) -> dict[int, int]:
     return twins
 
 
-def _list_sheets(rows: pl.DataFrame) -> pl.DataFrame:
-    """Return the sheets in order, with rows and texts of those that another has the size of."""
-    of_sheet = ("receipt_no", "document", "sheet")
-    sheets = rows.group_by(of_sheet).len().sort("receipt_no", "sheet")
+_OF_SHEET = ("receipt_no", "document", "sheet")
+
+
+def _list_sheets(record: Record, rows: pl.DataFrame) -> pl.DataFrame:
+    """Return the sheets in order, with rows and texts of those that may equal another."""
+    sheets = rows.group_by(_OF_SHEET).len().sort("receipt_no", "sheet")
     alike = sheets.filter(pl.col("len").is_duplicated())
-    rows = rows.join(alike, on=of_sheet, how="semi")
+    rows = rows.join(alike, on=_OF_SHEET, how="semi") if alike.height else rows.clear()
+    rows = _drop_unequal(record, rows)
     texts = (
         put_in_order(rows.with_columns(tell_rows(rows)))
-        .group_by(of_sheet, maintain_order=True)
+        .group_by(_OF_SHEET, maintain_order=True)
         .agg("row_id", "row_text")
     )
-    return sheets.drop("len").join(texts, on=of_sheet, how="left", maintain_order="left")
+    return sheets.drop("len").join(texts, on=_OF_SHEET, how="left", maintain_order="left")
+
+
+def _drop_unequal(record: Record, rows: pl.DataFrame) -> pl.DataFrame:
+    """
+    Return `rows` without the sheets whose cells no other sheet of their size has.
+
+    Told by a digest of the cells, and only where all texts are yet to be made from these cells.
+    """
+    if rows["row_text"].count():
+        return rows
+    cells = [name for name in record.columns if name in rows.columns]
+    digests = rows.select(*_OF_SHEET, rows.select(cells).hash_rows().alias("digest"))
+    sheets = digests.group_by(_OF_SHEET).agg(pl.len(), pl.col("digest").sum())
+    equal = sheets.filter(pl.struct("len", "digest").is_duplicated())
+    return rows.join(equal, on=_OF_SHEET, how="semi")
 
 
 ANSWERS = "answers_receipt_no"

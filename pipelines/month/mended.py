@@ -21,6 +21,10 @@ def mark_mended(rows: pl.DataFrame) -> pl.DataFrame:
     """
     texts = rows["row_text"].unique()
     marked = texts.filter(texts.str.contains(RECEIPT_MARK, literal=True))
+    if marked.is_empty():
+        return rows.with_columns(
+            pl.lit(None, dtype).alias(name) for name, dtype in _SHAPE.items() if name != "row_text"
+        )
     told = pl.DataFrame(
         [(text, *_answer(text)) for text in marked],
         schema=_SHAPE,
@@ -38,19 +42,17 @@ def find_mended(
     `received` holds all rows by record, marked; a marked row that was taken in answers for the
     place that it names.
     """
+    answering = {name: rows.drop_nulls("answers") for name, rows in received.items()}
+    if all(rows.is_empty() for rows in answering.values()):
+        return rejects.with_columns(pl.lit(None, pl.Int64).alias("mended_by_receipt_no"))
     sound = outcomes.filter(pl.col("outcome").is_in(_SOUND)).select(*_PLACE, "record")
     answered = [
-        rows.drop_nulls("answers")
-        .select(*_PLACE, "answers", pl.lit(record).alias("record"))
+        rows.select(*_PLACE, "answers", pl.lit(record).alias("record"))
         .join(sound, on=[*_PLACE, "record"], how="semi")
         .select("answers", pl.col("receipt_no").alias("mended_by_receipt_no"))
-        for record, rows in received.items()
+        for record, rows in answering.items()
     ]
-    newest = (
-        pl.concat(answered).group_by("answers").max()
-        if answered
-        else pl.DataFrame(schema={"answers": pl.String, "mended_by_receipt_no": pl.Int64})
-    )
+    newest = pl.concat(answered).group_by("answers").max()
     places = [_place(*place) for place in rejects.select(_PLACE).iter_rows()]
     placed = rejects.with_columns(pl.Series("answers", places, dtype=pl.String))
     return placed.join(newest, on="answers", how="left", maintain_order="left").drop("answers")

@@ -34,17 +34,17 @@ decided AS (
         use_line.job_ref,
         use_line.material,
         use_line.piece_quantity,
+        cast(decision.piece_shift AS DOUBLE) AS piece_shift,
+        cast(decision.fixed_loss AS DOUBLE) AS fixed_loss,
+        cast(decision.price_ratio AS DOUBLE) AS price_ratio,
+        cast(decision.load_ratio AS DOUBLE) AS load_ratio,
         CASE
             WHEN decision.blend_ratio IS NULL THEN use_line.base_quantity
             ELSE
                 use_line.best_quantity
                 + cast(decision.blend_ratio AS DOUBLE)
                 * (use_line.no_reuse_quantity - use_line.best_quantity)
-        END AS base_quantity,
-        cast(decision.piece_shift AS DOUBLE) AS piece_shift,
-        cast(decision.fixed_loss AS DOUBLE) AS fixed_loss,
-        cast(decision.price_ratio AS DOUBLE) AS price_ratio,
-        cast(decision.load_ratio AS DOUBLE) AS load_ratio
+        END AS base_quantity
     FROM line AS use_line
     INNER JOIN ledger.decisions AS decision
         ON

@@ -6,13 +6,10 @@ from collections.abc import Callable
 from decimal import Decimal
 from statistics import median
 
-import duckdb
 import polars as pl
 import pytest
 
-from pipelines.checking.judging import FirmLists, judge
 from pipelines.checking.rules import failed_rows
-from pipelines.receiving.reading import read_file
 from schemas.records import RECORDS
 
 ROWS = 100_000
@@ -30,54 +27,6 @@ def _cpu_seconds(work: Callable[[], object]) -> float:
 
 def _tell(what: str, ratio: float) -> None:
     sys.stdout.write(f"\n{what}: {ratio:.2f}\n")
-
-
-def _losses() -> pl.DataFrame:
-    number = pl.int_range(ROWS, eager=True)
-    return pl.DataFrame(
-        {
-            "material": pl.Series(["resin"]).gather([0] * ROWS),
-            "quantity": (number % 400 + 1).cast(pl.String) + ".5",
-            "unit": ["kg"] * ROWS,
-            "cause": ["spilt"] * ROWS,
-            "lost_on": ["2026-03-01"] * ROWS,
-            "notes": "row " + number.cast(pl.String),
-        }
-    )
-
-
-@pytest.mark.bench
-def test_reading_and_judging_a_clean_file_beside_a_bare_load(tmp_path):
-    path = tmp_path / "losses.csv"
-    _losses().write_csv(path)
-    materials = tmp_path / "materials.csv"
-    materials.write_text("material,kind,unit\nresin,resin,kg\n")
-
-    def ours():
-        frames = {}
-        for no, file in enumerate((materials, path), 1):
-            read = read_file(file, file.name, (), RECORDS)
-            ((record, rows),) = read.sheets[0].rows.items()
-            frames[record] = rows.with_columns(
-                pl.lit(no, pl.Int64).alias("receipt_no"),
-                pl.lit(1, pl.Int64).alias("batch_no"),
-                pl.lit(read.document).alias("document"),
-                pl.lit(read.name).alias("file_name"),
-            )
-        judged = judge(frames, FirmLists())
-        assert judged["losses"].history.height == ROWS
-
-    def bare():
-        with duckdb.connect(str(tmp_path / f"{time.process_time_ns()}.duckdb")) as connection:
-            connection.execute("SET threads = 1")
-            connection.execute(
-                "CREATE TABLE losses AS SELECT * FROM read_csv($1, header = true)", [str(path)]
-            )
-
-    ratio = _cpu_seconds(ours) / _cpu_seconds(bare)
-
-    _tell(f"read, judge, tell entries apart / bare typed load, {ROWS:,} rows", ratio)
-    assert ratio < 1000
 
 
 @pytest.mark.bench

@@ -59,7 +59,7 @@ def _likely(record: Record, column: str) -> st.SearchStrategy[str | None]:
 
 
 @st.composite
-def _files(draw: st.DrawFn) -> tuple[str, Files]:
+def drawn_files(draw: st.DrawFn) -> tuple[str, Files]:
     """Draw files of one record: for each the document's name and its rows, some cells wild."""
     name = draw(st.sampled_from(NAMES))
     record = RECORDS[name]
@@ -72,18 +72,23 @@ def _files(draw: st.DrawFn) -> tuple[str, Files]:
     return name, draw(st.lists(st.tuples(documents, rows), min_size=1, max_size=4))
 
 
-@given(_files(), st.lists(st.booleans(), min_size=4, max_size=4))
+def hand_in(name: str, files: Files, new_batch: Sequence[bool]) -> Inbox:
+    """Return an inbox with files of one record, a new batch after each where it is said."""
+    inbox = Inbox(jobs=JOBS) if name != "materials" else Inbox(materials=None)
+    for (document, rows), breaks in zip(files, new_batch, strict=False):
+        inbox.add(name, rows, document=document)
+        if breaks:
+            inbox.next_batch()
+    return inbox
+
+
+@given(drawn_files(), st.lists(st.booleans(), min_size=4, max_size=4))
 @run_settings(max_examples=90, deadline=None)
 def test_every_received_row_ends_in_exactly_one_outcome(
     files: tuple[str, Files], new_batch: list[bool]
 ) -> None:
     name, handed_in = files
-    inbox = Inbox(jobs=JOBS) if name != "materials" else Inbox(materials=None)
-    for (document, rows), breaks in zip(handed_in, new_batch, strict=False):
-        inbox.add(name, rows, document=document)
-        if breaks:
-            inbox.next_batch()
-    judged = inbox.judge(LISTS)[name]
+    judged = hand_in(name, handed_in, new_batch).judge(LISTS)[name]
 
     received = sum(len(rows) for _, rows in handed_in) + (len(JOBS) if name == "jobs" else 0)
     assert judged.outcomes.height == judged.outcomes.select(PLACE).n_unique() == received
