@@ -12,6 +12,18 @@ from pipelines.warehouse.relations import make_relation
 from tests.support.counted_ledgers import Entry, open_counted
 
 RELATIONS = ("feed.count_difference", "feed.stock_out", "result.lot", "result.fifo_issue")
+MONTHS = """
+    SELECT held.month_on, held.left_pence,
+        (
+            SELECT coalesce(sum(lot.cost_pence), 0) FROM result.lot AS lot
+            WHERE lot.received_on < held.month_on + INTERVAL 1 MONTH
+        ) - (
+            SELECT coalesce(sum(issue.cost_pence), 0) FROM result.fifo_issue AS issue
+            JOIN feed.stock_out AS went USING (out_no)
+            WHERE went.out_on < held.month_on + INTERVAL 1 MONTH
+        )
+    FROM stock.lots_at_month_end AS held
+"""
 LEFT = """
     SELECT
         sum(quantity) FILTER (WHERE received_on <= $1)
@@ -33,7 +45,7 @@ PAID = """
 quantities = st.integers(1, 90_000).map(lambda thousandths: Decimal(thousandths).scaleb(-3))
 entries = st.builds(
     Entry,
-    st.integers(1, 20),
+    st.integers(1, 100),
     st.sampled_from(["bought", "taken", "taken", "counted"]),
     quantities,
     st.integers(0, 50_000),
@@ -81,6 +93,17 @@ def test_what_came_in_is_what_went_out_and_what_is_left_to_the_penny(opening, li
     assert quantity == (gone[1] or 0) + sum(rest for rest, _ in left)
     assert all(rest >= 0 and pence >= 0 for rest, pence in left)
     assert all(pence == 0 for rest, pence in left if rest == 0)
+
+
+@settings(max_examples=25, deadline=None)
+@given(quantities, ledgers)
+def test_the_lots_of_a_month_end_are_what_came_in_less_what_was_taken_by_then(opening, lines):
+    with _work_out(opening, lines) as connection:
+        make_relation(connection, "stock.lots_at_month_end")
+        months = _ask(connection, MONTHS)
+
+    assert len(months) == 4
+    assert [held for _, held, _ in months] == [apart for *_, apart in months]
 
 
 @settings(max_examples=25, deadline=None)

@@ -14,7 +14,10 @@ PRICE_GBP = "3.137"
 Kind = Literal["bought", "taken", "counted"]
 
 TABLES = f"""
-CREATE SCHEMA ledger; CREATE SCHEMA feed; CREATE SCHEMA stock;
+CREATE SCHEMA ledger; CREATE SCHEMA feed; CREATE SCHEMA stock; CREATE SCHEMA usage;
+CREATE SCHEMA result;
+CREATE TABLE usage.calendar AS SELECT DATE '2025-04-30' AS as_of;
+CREATE TABLE result.average_issue (material VARCHAR, out_no BIGINT, cost_pence BIGINT);
 CREATE TABLE ledger.materials (material VARCHAR, costing VARCHAR);
 INSERT INTO ledger.materials VALUES ('resin', NULL);
 CREATE TABLE feed.issue_habit (material VARCHAR, is_whole_packs BOOLEAN);
