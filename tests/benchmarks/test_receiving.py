@@ -49,7 +49,9 @@ def _receive(folder: Path, files: Sequence[Path]) -> Taken:
     judge_s, tables = _cpu_seconds(lambda: judge_receipts(read, settings, NOW.date()))
 
     def book() -> None:
-        with open_for_writing(folder / "booked.next.duckdb") as connection:
+        booked = folder / "booked.next.duckdb"
+        booked.unlink(missing_ok=True)
+        with open_for_writing(booked) as connection:
             create_tables(connection)
             for relation, frame in tables.items():
                 append(connection, relation, frame)
