@@ -100,7 +100,7 @@ def _say_materials(row: Row) -> str:
     parts = [
         "sum of the cost, line by line",
         f"VAT that is not taken back, £{row['vat_gbp']}" if row["vat_gbp"] else "",
-        f"{count} call-backs, £{row['put_right_gbp']}" if count else "",
+        f"{count} call-back{'s' if count > 1 else ''}, £{row['put_right_gbp']}" if count else "",
     ]
     said = " + ".join(part for part in parts if part)
     return f"{said}; in the cost of {first_job}, which it puts right" if first_job else said
