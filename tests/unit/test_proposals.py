@@ -52,19 +52,26 @@ def propose(
     return proposed.to_dicts()
 
 
-def decided(price_ratio: float, load_ratio: float, tried_count: int = 20) -> Standing:
+def decided(
+    price_ratio: float,
+    load_ratio: float,
+    tried_count: int = 20,
+    material: str = "laminating resin",
+    blend_ratio: float | None = None,
+) -> Standing:
     """Say what is in force for garages, and that suggestions came nearer on so many jobs."""
     in_force = {
-        "material": ["laminating resin"],
+        "material": [material],
         "job_type": ["garage"],
         "how": ["decided"],
         "in_force_from": [date(2025, 1, 2)],
         "fixed_loss": [0.0],
         "price_ratio": [price_ratio],
         "load_ratio": [load_ratio],
+        "blend_ratio": pl.Series([blend_ratio], dtype=pl.Float64),
     }
     tried = [
-        ("laminating resin", f"2024-{at:03}", date(2024, 5, 1), method, miss)
+        (material, f"2024-{at:03}", date(2024, 5, 1), method, miss)
         for at in range(tried_count)
         for method, miss in (("as suggested", 0.01), ("as allowed", 0.02))
     ]
@@ -271,3 +278,33 @@ def test_odd_jobs_given_less_weight_are_counted_in_the_sentence() -> None:
     wild = propose(lines([*garages(24), ("garage", 50.0, 90.0)]))[0]
 
     assert "One odd job with laminating resin was given less weight." in wild["sentence"]
+
+
+def test_what_is_in_force_on_another_base_is_put_onto_that_of_the_suggestion() -> None:
+    even = [("garage", 20.0, 26.0), ("garage", 20.0, 27.0)] * 7
+    trims = lines(even, "trim", "drip trim").with_columns(
+        net_quantity=18.0,
+        best_quantity=20.0,
+        no_reuse_quantity=30.0,
+        quoted_best_quantity=pl.lit(None, pl.Float64),
+        quoted_no_reuse_quantity=pl.lit(None, pl.Float64),
+        area_m2=12.0,
+        quoted_area_m2=12.0,
+        piece_quantity=3.0,
+    )
+
+    def put(blend_ratio: float | None) -> dict[str, Any]:
+        standing = decided(0.0, 0.0, material="drip trim", blend_ratio=blend_ratio)
+        return propose(trims, standing=standing)[0]
+
+    on_best, on_no_reuse = put(None), put(1.0)
+
+    # the jobs point to 20 x 1.325 charged; 20 m are in force on the best plan, .325 and .35 away,
+    # or 30 m where all is thought to be cut anew, which is .5 on 20: a step of .03 comes down to it
+    assert on_best["full_price_ratio"] == pytest.approx(0.325)
+    assert on_best["change_ratio"] == pytest.approx(on_best["full_load_ratio"])
+    assert on_best["charged_quantity"] == pytest.approx(
+        20 + 20 * 0.325 * 0.03 / on_best["full_load_ratio"], abs=0.01
+    )
+    assert on_no_reuse["change_ratio"] == pytest.approx(0.175)
+    assert on_no_reuse["charged_quantity"] == pytest.approx(29.4)

@@ -43,6 +43,7 @@ def hold(
                 "material": "resin",
                 "job_type": "garage",
                 "typical_base_quantity": 20.0,
+                "stands_base_quantity": changed.get("stands_base_quantity"),
                 "largest_base_quantity": 50.0,
                 "least_charge": changed.get("least_charge"),
                 "full_fixed_loss": full[0],
@@ -50,7 +51,7 @@ def hold(
                 "full_load_ratio": full[2],
             }
         ],
-        schema_overrides={"least_charge": pl.Float64},
+        schema_overrides={"least_charge": pl.Float64, "stands_base_quantity": pl.Float64},
     )
     figures = zip(("fixed_loss", "price_ratio", "load_ratio"), stands or (), strict=False)
     standing = {
