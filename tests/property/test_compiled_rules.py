@@ -108,13 +108,13 @@ def test_faults_name_the_row_the_column_and_its_value(
 ) -> None:
     schema, rows = frame
     numbered = rows.with_columns(row_id=pl.int_range(100, 100 + rows.height, dtype=pl.Int64))
-    faults = list(find_faults(schema, numbered))
+    faults = find_faults(schema, numbered)
 
-    found = {(fault.row_id - 100, fault.column_name, fault.reason) for fault in faults}
-    assert found == _found_by_pandera(schema, rows)
-    for fault in faults:
-        value = rows[fault.row_id - 100, str(fault.column_name)]
-        assert fault.value == (None if value is None else str(value))
+    found = faults.select(pl.col("row_id") - 100, "column_name", "reason").rows()
+    assert set(found) == _found_by_pandera(schema, rows)
+    for row_id, column, told in faults.select("row_id", "column_name", "value").iter_rows():
+        value = rows[row_id - 100, column]
+        assert told == (None if value is None else str(value))
 
 
 def test_every_record_has_rules_and_all_of_them_compile() -> None:
@@ -145,4 +145,4 @@ def test_a_lazy_frame_is_refused() -> None:
     lazy = pl.LazyFrame(schema={name: column.dtype.type for name, column in schema.columns.items()})
 
     with pytest.raises(TypeError, match="lazy frame"):
-        list(find_faults(schema, lazy))  # type: ignore[arg-type]
+        find_faults(schema, lazy)  # type: ignore[arg-type]
