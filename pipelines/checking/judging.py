@@ -33,7 +33,8 @@ class JudgedRecord:
 
     history: the kept rows in the shape of history.<record>. outcomes: one row a received row with
     `outcome` (clean, repaired, rejected, already held) and `reason`. repairs, rejects: as in
-    receipt.repair and receipt.reject. told: one row a received row with the key that it tells.
+    receipt.repair and receipt.reject. told: one row a received row with the key that it tells,
+    none where nothing came in twice and nothing was taken back.
     """
 
     history: pl.DataFrame
@@ -66,6 +67,7 @@ def _judge_all(
     received: Mapping[str, pl.DataFrame], lists: FirmLists, taken: TakenBack
 ) -> tuple[dict[str, JudgedRecord], Held]:
     known = Known(lists, taken)
+    known.is_told_again = "withdrawn" in received or _has_versions(received)
     judged = {}
     for name in JUDGED_IN_ORDER:
         if name not in received:
@@ -76,6 +78,16 @@ def _judge_all(
         if name == "descriptions":
             known.wordings = read_wordings(judged[name].history, received[name])
     return judged, known.held
+
+
+def _has_versions(received: Mapping[str, pl.DataFrame]) -> bool:
+    """Return whether a document came in more than once: else no key is needed in words."""
+    if not received:
+        return False
+    files = pl.concat(
+        [rows.select("document", "receipt_no").unique() for rows in received.values()]
+    )
+    return bool((files.unique().group_by("document").len()["len"] > 1).any())
 
 
 def _judge_record(
@@ -102,7 +114,9 @@ def _judge_record(
         _outcomes(record, rows, findings, resolved.already_held),
         _placed(record, rows, findings.repairs().drop("mends")),
         _rejects(record, numbered, rows, findings),
-        tell_keys(record, rows, resolved),
+        tell_keys(record, rows, resolved)
+        if known.is_told_again
+        else tell_keys(record, rows.clear(), Resolved()),
     )
 
 

@@ -34,6 +34,7 @@ class Known:
     def __init__(self, lists: FirmLists, taken: TakenBack) -> None:
         """Know the firm's lists and what was taken back, and nothing else yet."""
         self.taken = taken
+        self.is_told_again = True
         self.items: Mapping[str, Item] = {}
         self.wordings: Wordings = {}
         self.held = Held()
