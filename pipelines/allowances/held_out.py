@@ -9,13 +9,17 @@ from pipelines.allowances.guard import QUANTITY_DIGITS
 from pipelines.allowances.job_sizes import KEY
 from pipelines.allowances.proposals import suggest
 from pipelines.allowances.ways import AS_ALLOWED, AS_SUGGESTED, list_plain_ways
-from pipelines.calibration.blended_base import put_base
+from pipelines.calibration.blended_base import put_base, take_plans
 from pipelines.calibration.fits import fit_all
+from pipelines.calibration.kinds import CUT_KINDS
 from pipelines.calibration.whole_pieces import load_in_pieces
 
 _NOTHING_HELD_BACK = pl.DataFrame(
     schema={"material": pl.String, "job_type": pl.String, "held_back_count": pl.Int64}
 )
+_ON_BEST_PLAN = CUT_KINDS - {"mat"}
+"""Kinds whose bare base is the best plan; of mat it is what the drawing needs."""
+
 _LINE = ("material", "job_ref")
 _ASKED = (*_LINE, "job_type", "completed_on", "base_quantity")
 _FORETOLD = (*_ASKED, "method", "load_share_ratio", "charged_quantity", "loaded_quantity")
@@ -59,7 +63,8 @@ def foretell_month(
     month = use_lines.filter(finished >= first_on, finished < pl.lit(first_on).dt.offset_by("1mo"))
     suggested = _suggest_from(before, load_share, job_types, first_on)
     asked = _lay_bases(month, suggested)
-    plain = list_plain_ways(asked.select(KEY).unique().sort(KEY), before, load_share)
+    pairs = asked.select(KEY).unique().sort(KEY)
+    plain = list_plain_ways(pairs, _put_plain_base(before), load_share)
     foretold = [_foretell_suggested(asked, suggested), _foretell_plainly(asked, plain)]
     allowed = allowed_then.select(*_LINE, "charged_quantity", "loaded_quantity")
     stood = asked.join(allowed, on=_LINE).with_columns(method=pl.lit(AS_ALLOWED))
@@ -70,7 +75,8 @@ def foretell_month(
 def _lay_bases(month: pl.DataFrame, suggested: pl.DataFrame) -> pl.DataFrame:
     """Lay the suggestion's base beside the plain one; a line without it is left out."""
     blends = suggested.select("material", "blend_ratio").unique()
-    lines = put_base(month.with_columns(plain_quantity="base_quantity"), blends)
+    known = _put_plain_base(month).with_columns(plain_quantity="base_quantity")
+    lines = put_base(known, blends)
     if "piece_quantity" not in lines.columns:
         lines = lines.with_columns(piece_quantity=pl.lit(None, pl.Float64))
     return (
@@ -80,6 +86,14 @@ def _lay_bases(month: pl.DataFrame, suggested: pl.DataFrame) -> pl.DataFrame:
         .select(*_ASKED, "suggested_base_quantity", "piece_quantity")
         .join(suggested.select(KEY), on=KEY)
     )
+
+
+def _put_plain_base(lines: pl.DataFrame) -> pl.DataFrame:
+    """Put the plans that the quote knew under the plain ways too: a suggestion stands on them."""
+    planned = pl.col("kind").is_in(_ON_BEST_PLAN)
+    plan = pl.coalesce("best_quantity", "base_quantity")
+    base = pl.when(planned).then(plan).otherwise("base_quantity")
+    return take_plans(lines).with_columns(base_quantity=base).select(lines.columns)
 
 
 def _suggest_from(
