@@ -73,9 +73,12 @@ class _History:
     piece_quantity: float | None
     load_share: float
 
+    def lose_each(self, loaded: Floats) -> Floats:
+        return pinball(self.jobs.used, loaded, self.scale, self.load_share)
+
     def lose(self, loaded: Floats) -> float:
-        lost = pinball(self.jobs.used, loaded, self.scale, self.jobs.weight, self.load_share)
-        return round(lost, ROUNDING_DIGITS)
+        lost = np.average(self.lose_each(loaded), weights=self.jobs.weight)
+        return round(float(lost), ROUNDING_DIGITS)
 
     def shift(self, loaded: Floats) -> tuple[float, float | None]:
         """Return the least loss and the shift that it is reached at, the plainest of equals."""
@@ -146,16 +149,33 @@ def _lay_history(based: pl.DataFrame, asked: _Asked) -> _History:
 
 
 def _choose_blend(ordered: pl.DataFrame, asked: _Asked) -> float:
-    """Return the share at which the plainest load loses least, the smallest of equals."""
+    """
+    Return the smallest share that ties with the one at which the plainest load loses least.
+
+    Two shares tie where their losses differ, job by job, by no more than one standard error of
+    the difference: a share that wanders from month to month costs more than it gains.
+    """
     losses = [_lose_plainly(_lay_history(_put_blend(ordered, k), asked)) for k in BLENDS]
-    return BLENDS[int(np.argmin(losses))]
+    weight = _lay_history(ordered, asked).jobs.weight
+    least = int(np.argmin([float(np.average(each, weights=weight)) for each in losses]))
+    return next(
+        k for k, each in zip(BLENDS, losses, strict=True) if _tie(each - losses[least], weight)
+    )
 
 
-def _lose_plainly(history: _History) -> float:
+def _tie(more: Floats, weight: Floats) -> bool:
+    mean = float(np.average(more, weights=weight))
+    error = float(np.sqrt((weight**2 * (more - mean) ** 2).sum()) / weight.sum())
+    return mean <= error + 10.0**-ROUNDING_DIGITS
+
+
+def _lose_plainly(history: _History) -> Floats:
+    """Return the loss of each job under one ratio, or one count of pieces, on top of the base."""
     base, piece = history.jobs.base, history.piece_quantity
     if piece is None:
-        return history.lose(base * (1 + history.ratio_at_share(history.jobs.ratio)))
-    return min(history.lose(round_to_pieces(base, piece, shift)) for shift in PAIR_SHIFTS)
+        return history.lose_each(base * (1 + history.ratio_at_share(history.jobs.ratio)))
+    tried = [history.lose_each(round_to_pieces(base, piece, shift)) for shift in PAIR_SHIFTS]
+    return min(tried, key=lambda each: float(np.average(each, weights=history.jobs.weight)))
 
 
 def _load_above_charge(history: _History, fit: MaterialFit, blend_ratio: float) -> CountedFit:

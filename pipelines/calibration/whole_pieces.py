@@ -31,12 +31,11 @@ def load_in_pieces(quantity: pl.Expr) -> pl.Expr:
     return pl.coalesce(whole, quantity)
 
 
-def pinball(used: Floats, loaded: Floats, scale: Floats, weight: Floats, share: float) -> float:
+def pinball(used: Floats, loaded: Floats, scale: Floats, share: float) -> Floats:
     """
-    Return the weighted mean loss of loads: share x what ran short, 1 - share x what was over.
+    Return the loss of each load: share x what ran short, 1 - share x what was over.
 
-    Over `scale`, one figure a job. Its least over all loads is at the quantile `share` of use.
+    Over `scale`, one figure a job. Its mean is least over all loads at the quantile `share` of use.
     """
     short = (used - loaded) / scale
-    loss = np.maximum(share * short, (share - 1) * short)
-    return float(np.average(loss, weights=weight))
+    return np.asarray(np.maximum(share * short, (share - 1) * short))
