@@ -26,6 +26,9 @@ VATS = ("normal", "flat rate", "not registered")
 REUSE_SHARE = Decimal("0.5")
 """Supposed, no source: of what is racked, half is used again, until the firm's own moves say."""
 
+LEAST_VANS = 2
+"""One van can be held against no other."""
+
 
 @dataclass(frozen=True)
 class JobType:
@@ -94,6 +97,7 @@ class Settings:
     vat: str = VATS[0]
     reuse_share: Decimal = REUSE_SHARE
     crews: tuple[str, ...] = ()
+    compare_crews: bool = False
     job_types: tuple[JobType, ...] = ()
     lay_ups: tuple[LayUp, ...] = ()
     soak_kg_per_m2: Mapping[str, Decimal] = field(default_factory=dict)
@@ -135,6 +139,7 @@ def _settings(top: Section, file: Path) -> Settings:
         vat=_word(top, file, "vat", VATS),
         reuse_share=_reuse_share(top, file),
         crews=top.texts("crews"),
+        compare_crews=bool(top.take("compare_crews", bool, "true or false")),
         lay_ups=_lay_ups(top, file),
         soak_kg_per_m2=_soak(top, file),
         job_types=_job_types(top, file),
@@ -251,6 +256,10 @@ def _mm(section: Section, key: str, usual: int) -> int:
 
 
 def _consistent(settings: Settings, file: Path) -> Settings:
+    if settings.compare_crews and len(set(settings.crews)) < LEAST_VANS:
+        raise SettingsError(
+            f"{file}: setting 'compare_crews' needs 'crews', the names of two vans or more"
+        )
     known = {lay_up.lay_up for lay_up in settings.lay_ups}
     for job_type in settings.job_types:
         if job_type.lay_up is not None and job_type.lay_up not in known:

@@ -1,6 +1,17 @@
 """The estimator's page: which allowances are off, and what the roofs say of the measuring."""
 
-from reports import allowance, bought, consumables, cuts, drift, roofs, scores, suggestion, words
+from reports import (
+    allowance,
+    bought,
+    consumables,
+    crews,
+    cuts,
+    drift,
+    roofs,
+    scores,
+    suggestion,
+    words,
+)
 from reports import firm as firms
 from reports.firm import Firm
 from reports.page import Ask, Frames, Page, Section
@@ -8,7 +19,7 @@ from reports.page import Ask, Frames, Page, Section
 READS: tuple[str, ...] = (
     *firms.READS, *allowance.READS, *suggestion.READS, *bought.READS, *roofs.READS_MEASURING,
     *roofs.READS_SIZE, *cuts.READS, *roofs.READS_LAY_UPS, *roofs.READS_ASIDE, *scores.READS,
-    *drift.READS, *consumables.READS,
+    *drift.READS, *consumables.READS, *crews.READS,
 )  # fmt: skip
 
 HEAD_READS: tuple[str, ...] = suggestion.READS_TO_DECIDE
@@ -31,6 +42,7 @@ def build(frames: Frames) -> Page:
         drift.make_section(frames),
         consumables.make_section(frames),
         roofs.make_aside_section(frames),
+        crews.make_section(frames),
     )
     beside = (*firm.beside[:2], words.counted(firm.finished_job_count, "finished job"))
     opening = (
@@ -38,7 +50,8 @@ def build(frames: Frames) -> Page:
         "it from that day."
     )
     return Page(
-        "estimator", firm.title, beside, head(frames), opening, _asks(frames), sections,
+        "estimator", firm.title, beside, head(frames), opening, _asks(frames),
+        tuple(section for section in sections if section is not None),
         firms.read_trust(frames),
     )  # fmt: skip
 

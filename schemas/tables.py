@@ -82,6 +82,7 @@ TABLES: dict[str, pa.DataFrameSchema] = {
         "second_trip_share_ratio, trip_gbp, surplus_ratio",
         blank="second_trip_share_ratio, trip_gbp, surplus_ratio",
     ),
+    "setting.compared_van": _table("Vans to compare; none unless the owner asks for it.", "crew"),
     "setting.supplier_for": _table("Usual supplier.", "material, supplier"),
     "receipt.file": _table(
         "Every file received.",
@@ -151,6 +152,10 @@ TABLES: dict[str, pa.DataFrameSchema] = {
     "result.drift": _table(
         "Use that has been creeping up or going down, job after job.",
         "material, state, direction, since_month, signal_on, miss_ratio, sentence",
+    ),
+    "result.crew_miss": _table(
+        "How far vans lie from the mean of all; empty unless the owner asks for it.",
+        "material, crew, job_count, shrunken_ratio, shrunken_low_ratio, shrunken_high_ratio",
     ),
     "result.load_setting": _table(
         "The share at which every material is loaded, and what it comes to on past jobs.",

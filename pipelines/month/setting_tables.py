@@ -45,6 +45,9 @@ def tabulate_settings(settings: Settings, as_of: date) -> dict[str, pl.DataFrame
             {"material": material, "supplier": supplier}
             for material, supplier in settings.supplier_for.items()
         ],
+        "setting.compared_van": [
+            {"crew": crew} for crew in settings.crews if settings.compare_crews
+        ],
         "setting.kind_default": _kind_defaults(),
         "setting.counting": [asdict(settings.counting)],
         "setting.load": [_load(settings.load)],

@@ -8,6 +8,7 @@ import polars as pl
 
 from pipelines.allowances.guard import Standing
 from pipelines.allowances.proposals import suggest
+from pipelines.calibration.crews import compare_vans
 from pipelines.calibration.drift import fade_before, watch_use
 from pipelines.calibration.fits import Fits, fit_all
 from pipelines.calibration.gates import find_slips
@@ -75,6 +76,20 @@ def _watching_stages() -> tuple[Stage, ...]:
             ("result.drift",),
             _watch_use,
         ),
+        Stage(
+            "vans",
+            "comparing the vans where that is asked for",
+            (
+                "learn.use_line",
+                "ledger.jobs",
+                "result.drift",
+                "setting.compared_van",
+                "setting.firm",
+                "setting.job_type",
+            ),
+            ("result.crew_miss",),
+            _compare_vans,
+        ),
     )
 
 
@@ -120,6 +135,17 @@ def _find_slips(read: Frames) -> Frames:
 def _watch_use(read: Frames) -> Frames:
     lines = weigh_readings(read["learn.use_line"])
     return {"result.drift": watch_use(lines, read["setting.firm"]["month_end_on"][0])}
+
+
+def _compare_vans(read: Frames) -> Frames:
+    vans = read["ledger.jobs"].join(read["setting.compared_van"], on="crew")
+    found = compare_vans(
+        fade_before(weigh_readings(read["learn.use_line"]), read["result.drift"]),
+        vans.select("job_ref", "crew"),
+        read["setting.job_type"]["job_type"].to_list(),
+        read["setting.firm"]["month_end_on"][0],
+    )
+    return {"result.crew_miss": found}
 
 
 def _fit(read: Frames) -> Frames:

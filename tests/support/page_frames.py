@@ -66,6 +66,8 @@ _COLUMNS = {
     "allowed_quantity f, charged_quantity f, loaded_quantity f",
     "page.drift": "material s, since_month d, signal_on d, miss_ratio f, sentence s, "
     "is_rising b, is_acted_on b, is_lately b",
+    "page.crew": "crew s, material s, job_count i, shrunken_ratio f, shrunken_low_ratio f, "
+    "shrunken_high_ratio f, is_poured b, is_apart b",
     "page.firm_wide_rate": "material s, base_unit s, job_count i, source_label s, rate f, "
     "allowed_rate f, low_rate f, high_rate f",
     "page.score": "material s, is_all b, month_count i, line_count i, job_count i, "
@@ -484,6 +486,12 @@ def _estimator_rows() -> dict[str, list[tuple[Any, ...]]]:
              ("Resin use has been creeping up since March 2026: lately about 7 in 100 of the need "
              "more than the jobs before say. Jobs finished before 12 February 2026 count a tenth."),
              True, True, True),
+        ],
+        "page.crew": [
+            ("first van", "resin", 60, -0.012, -0.021, -0.003, True, True),
+            ("second van", "resin", 58, 0.012, 0.003, 0.021, True, True),
+            ("first van", "450 mat", 60, 0.001, -0.004, 0.006, False, False),
+            ("second van", "450 mat", 58, -0.001, -0.006, 0.004, False, False),
         ],
         "page.firm_wide_rate": [
             ("nails", "each", 220, "bought", 9.5, 8.7, 5.5, 13.5),
