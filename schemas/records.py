@@ -3,7 +3,13 @@
 import polars as pl
 
 from schemas.record import Record, Rule
-from schemas.rules import FIRST_OF_MONTH, NOT_BELOW_NOTHING, filled_where_no_job, not_before
+from schemas.rules import (
+    FIRST_OF_MONTH,
+    LOAD_NOT_BELOW_PRICE,
+    NOT_BELOW_NOTHING,
+    filled_where_no_job,
+    not_before,
+)
 
 
 def _split(text: str) -> tuple[str, ...]:
@@ -230,14 +236,7 @@ _ALL = (
         ),
         references={"material": "materials"},
         awaits=("decision",),
-        rules=(
-            Rule(
-                "load_not_below_price",
-                "load_ratio",
-                "is below the price ratio that it contains",
-                pl.col("load_ratio") >= pl.col("price_ratio"),
-            ),
-        ),
+        rules=(LOAD_NOT_BELOW_PRICE,),
     ),
     Record(
         "closings",

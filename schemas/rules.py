@@ -35,3 +35,11 @@ def filled_where_no_job(name: str) -> Rule:
         "is blank, and the row names no job: one of the two is needed",
         pl.col(name).is_not_null() | pl.col("job_ref").is_not_null(),
     )
+
+
+LOAD_NOT_BELOW_PRICE = Rule(
+    "load_not_below_price",
+    "load_ratio",
+    "is below the price ratio that it contains",
+    pl.col("load_ratio") >= pl.col("price_ratio"),
+)
