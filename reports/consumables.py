@@ -29,7 +29,9 @@ def make_section(frames: Frames) -> Section:
     rows = [_row(row) for row in frame.iter_rows(named=True)]
     heads = ("Material", "For 100 m²", "Between", "You allow", "From", "Jobs")
     table = Table("What goes for 100 m² of roof", heads, tuple(rows), frozenset({1, 3, 5}))
-    return Section(_QUESTION, _find(frame.row(0, named=True)), None, (_HOW_TOLD,), (table,))
+    return Section(
+        _QUESTION, _find(frame.row(0, named=True)), None, (_HOW_TOLD,), (table,), is_printed=False
+    )
 
 
 def _find(row: dict[str, Any]) -> str:

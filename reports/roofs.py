@@ -237,7 +237,7 @@ def make_lay_up_section(frames: Frames) -> Section:
     heads = ("Make-up", "Dry mat", "Mat in the laminate", "Resin it holds", "Thickness")
     table = Table("Make-up of the roofs", heads, tuple(rows), frozenset({1, 3, 4}))
     note = "The resin maker's data sheet goes before these figures."
-    return Section(question, finding, None, (note,), (table,))
+    return Section(question, finding, None, (note,), (table,), is_printed=False)
 
 
 def _resin(row: dict[str, Any]) -> str:
