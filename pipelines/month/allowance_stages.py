@@ -4,6 +4,7 @@ from decimal import Decimal
 
 import polars as pl
 
+from pipelines.allowances.cold_months import try_cold_months
 from pipelines.allowances.scores import score_ways
 from pipelines.allowances.tried import list_prices_before, try_on_past_jobs
 from pipelines.calibration.drift import fade_before
@@ -45,6 +46,19 @@ def list_allowance_stages() -> tuple[Stage, ...]:
             ),
             ("result.tried_line",),
             _try,
+        ),
+        Stage(
+            "cold months",
+            "trying whether cold months take more",
+            (
+                "learn.use_line",
+                "result.drift",
+                "result.load_setting",
+                "setting.cold_month",
+                "setting.job_type",
+            ),
+            ("result.cold_month",),
+            _try_cold_months,
         ),
         Stage(
             "scores",
@@ -99,6 +113,17 @@ def _try(read: Frames) -> Frames:
         drift=read["result.drift"],
     )
     return {"result.tried_line": tried}
+
+
+def _try_cold_months(read: Frames) -> Frames:
+    tried = try_cold_months(
+        weigh_readings(read["learn.use_line"]),
+        read["setting.cold_month"]["month_no"].to_list(),
+        read["result.drift"],
+        read["result.load_setting"]["load_share_ratio"][0],
+        read["setting.job_type"]["job_type"].to_list(),
+    )
+    return {"result.cold_month": tried}
 
 
 def _score(read: Frames) -> Frames:
