@@ -26,6 +26,8 @@ VATS = ("normal", "flat rate", "not registered")
 REUSE_SHARE = Decimal("0.5")
 """Supposed, no source: of what is racked, half is used again, until the firm's own moves say."""
 
+MONTHS_IN_YEAR = 12
+
 LEAST_VANS = 2
 """One van can be held against no other."""
 
@@ -98,6 +100,7 @@ class Settings:
     reuse_share: Decimal = REUSE_SHARE
     crews: tuple[str, ...] = ()
     compare_crews: bool = False
+    cold_months: tuple[int, ...] = ()
     job_types: tuple[JobType, ...] = ()
     lay_ups: tuple[LayUp, ...] = ()
     soak_kg_per_m2: Mapping[str, Decimal] = field(default_factory=dict)
@@ -140,6 +143,7 @@ def _settings(top: Section, file: Path) -> Settings:
         reuse_share=_reuse_share(top, file),
         crews=top.texts("crews"),
         compare_crews=bool(top.take("compare_crews", bool, "true or false")),
+        cold_months=_cold_months(top, file),
         lay_ups=_lay_ups(top, file),
         soak_kg_per_m2=_soak(top, file),
         job_types=_job_types(top, file),
@@ -160,6 +164,17 @@ def _word(top: Section, file: Path, key: str, allowed: tuple[str, ...]) -> str:
             f"{file}: setting '{key}' is {word!r}; it must be one of: {', '.join(allowed)}"
         )
     return word
+
+
+def _cold_months(top: Section, file: Path) -> tuple[int, ...]:
+    months = top.take("cold_months", list, "a list of months, 1 to 12") or []
+    every = range(1, MONTHS_IN_YEAR + 1)
+    if not all(month in every for month in months) or len(set(months)) == MONTHS_IN_YEAR:
+        raise SettingsError(
+            f"{file}: setting 'cold_months' is {months!r}; it must be a list of months, 1 to 12, "
+            "and not all of them"
+        )
+    return tuple(sorted({int(month) for month in months}))
 
 
 def _reuse_share(top: Section, file: Path) -> Decimal:

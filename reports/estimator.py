@@ -3,6 +3,7 @@
 from reports import (
     allowance,
     bought,
+    cold_months,
     consumables,
     crews,
     cuts,
@@ -19,7 +20,7 @@ from reports.page import Ask, Frames, Page, Section
 READS: tuple[str, ...] = (
     *firms.READS, *allowance.READS, *suggestion.READS, *bought.READS, *roofs.READS_MEASURING,
     *roofs.READS_SIZE, *cuts.READS, *roofs.READS_LAY_UPS, *roofs.READS_ASIDE, *scores.READS,
-    *drift.READS, *consumables.READS, *crews.READS,
+    *drift.READS, *consumables.READS, *cold_months.READS, *crews.READS,
 )  # fmt: skip
 
 HEAD_READS: tuple[str, ...] = suggestion.READS_TO_DECIDE
@@ -42,6 +43,7 @@ def build(frames: Frames) -> Page:
         drift.make_section(frames),
         consumables.make_section(frames),
         roofs.make_aside_section(frames),
+        cold_months.make_section(frames),
         crews.make_section(frames),
     )
     beside = (*firm.beside[:2], words.counted(firm.finished_job_count, "finished job"))

@@ -83,6 +83,7 @@ TABLES: dict[str, pa.DataFrameSchema] = {
         blank="second_trip_share_ratio, trip_gbp, surplus_ratio",
     ),
     "setting.compared_van": _table("Vans to compare; none unless the owner asks for it.", "crew"),
+    "setting.cold_month": _table("Months that the firm calls cold.", "month_no"),
     "setting.supplier_for": _table("Usual supplier.", "material, supplier"),
     "receipt.file": _table(
         "Every file received.",
@@ -156,6 +157,12 @@ TABLES: dict[str, pa.DataFrameSchema] = {
     "result.crew_miss": _table(
         "How far vans lie from the mean of all; empty unless the owner asks for it.",
         "material, crew, job_count, shrunken_ratio, shrunken_low_ratio, shrunken_high_ratio",
+    ),
+    "result.cold_month": _table(
+        "Whether cold months take more of what is poured; empty unless the firm names them.",
+        "material, cold_job_count, warm_job_count, cold_ratio, tried_job_count, gain_ratio, "
+        "gain_error_ratio, is_told, sentence",
+        blank="cold_ratio, gain_ratio, gain_error_ratio",
     ),
     "result.load_setting": _table(
         "The share at which every material is loaded, and what it comes to on past jobs.",

@@ -10,6 +10,7 @@ from pipelines.allowances.job_sizes import KEY
 from pipelines.allowances.proposals import suggest
 from pipelines.allowances.ways import AS_ALLOWED, AS_SUGGESTED, list_plain_ways
 from pipelines.calibration.blended_base import put_base, take_plans
+from pipelines.calibration.drift import fade_before
 from pipelines.calibration.fits import fit_all
 from pipelines.calibration.kinds import CUT_KINDS
 from pipelines.calibration.whole_pieces import load_in_pieces
@@ -31,6 +32,8 @@ def foretell_month(
     first_on: date,
     load_share: float,
     job_types: Sequence[str],
+    *,
+    drift: pl.DataFrame,
 ) -> pl.DataFrame:
     """
     Say what each job of a month would have been charged and loaded, in several ways.
@@ -47,6 +50,7 @@ def foretell_month(
         first_on: the first day of the month.
         load_share: share of jobs that shall not run short, between 0 and 1.
         job_types: job types that get a suggestion even without a job.
+        drift: as `fade_before` takes it; a change is known from the month after its signal.
 
     Returns:
         One row per material, job of the month, and method: material, job_ref, job_type,
@@ -59,7 +63,7 @@ def foretell_month(
 
     """
     finished = pl.col("completed_on")
-    before = use_lines.filter(finished < first_on)
+    before = list_lines_before(use_lines, drift, first_on)
     month = use_lines.filter(finished >= first_on, finished < pl.lit(first_on).dt.offset_by("1mo"))
     suggested = _suggest_from(before, load_share, job_types, first_on)
     asked = _lay_bases(month, suggested)
@@ -70,6 +74,20 @@ def foretell_month(
     stood = asked.join(allowed, on=_LINE).with_columns(method=pl.lit(AS_ALLOWED))
     share = pl.lit(load_share).alias("load_share_ratio")
     return pl.concat([ways.with_columns(share).select(_FORETOLD) for ways in (*foretold, stood)])
+
+
+def list_lines_before(use_lines: pl.DataFrame, drift: pl.DataFrame, first_on: date) -> pl.DataFrame:
+    """
+    Return the lines of jobs finished before a day, faded by what was plain by then, as in a run.
+
+    Args:
+        use_lines: as `fit_all` takes them.
+        drift: as `fade_before` takes it.
+        first_on: the day.
+
+    """
+    before = use_lines.filter(pl.col("completed_on") < first_on)
+    return fade_before(before, drift.filter(pl.col("signal_on") < first_on))
 
 
 def _lay_bases(month: pl.DataFrame, suggested: pl.DataFrame) -> pl.DataFrame:

@@ -5,7 +5,7 @@ from datetime import date
 
 import polars as pl
 
-from pipelines.allowances.held_out import foretell_month
+from pipelines.allowances.held_out import foretell_month, list_lines_before
 from pipelines.calibration.load_setting import find_load_setting
 from pipelines.setting_load import Load
 from schemas.columns import MONEY
@@ -25,6 +25,7 @@ def try_on_past_jobs(
     *,
     load: Load,
     job_types: Sequence[str],
+    drift: pl.DataFrame,
 ) -> pl.DataFrame:
     """
     Lay what past jobs would have been charged and loaded beside what they used.
@@ -40,6 +41,7 @@ def try_on_past_jobs(
         load: how sure a load shall be; a share of whole jobs, or of costs, is found for each month
             from the jobs before it.
         job_types: job types that get a suggestion even without a job.
+        drift: lasting changes of use, as `foretell_month` takes them.
 
     Returns:
         One row per material, job and method, shaped as `result.tried_line`, oldest first. The
@@ -50,10 +52,15 @@ def try_on_past_jobs(
 
     """
     months = _list_months(month_end_on)
-    shares = [_find_share(use_lines, price_steps, first_on, load, job_types) for first_on in months]
+    shares = [
+        _find_share(
+            list_lines_before(use_lines, drift, first_on), price_steps, first_on, load, job_types
+        )
+        for first_on in months
+    ]
     foretold = pl.concat(
         [
-            foretell_month(use_lines, allowed_then, first_on, share, job_types)
+            foretell_month(use_lines, allowed_then, first_on, share, job_types, drift=drift)
             for first_on, share in zip(months, shares, strict=True)
         ]
     )
@@ -81,7 +88,7 @@ def list_prices_before(price_steps: pl.DataFrame, on: date) -> pl.DataFrame:
 
 
 def _find_share(
-    use_lines: pl.DataFrame,
+    before: pl.DataFrame,
     price_steps: pl.DataFrame,
     first_on: date,
     load: Load,
@@ -89,7 +96,6 @@ def _find_share(
 ) -> float:
     if load.is_by_material:
         return load.load_share
-    before = use_lines.filter(pl.col("completed_on") < first_on)
     prices = list_prices_before(price_steps, first_on)
     return find_load_setting(before, load, prices, job_types, first_on).load_share
 

@@ -8,6 +8,9 @@ FITTED_KINDS = frozenset(
 )
 """Kinds whose loss is fitted by job type. The rest are small, or carried from job to job."""
 
+POURED_KINDS = frozenset({"resin", "topcoat"})
+"""Kinds that are mixed and laid wet, so that the weather may tell on their use."""
+
 CUT_KINDS = frozenset({"trim", "batten", "board", "mat"})
 """Kinds that are cut: a drawing tells what its best plan uses up, and what one without re-use."""
 

@@ -28,6 +28,33 @@ class OneStep:
     scores: Floats
 
 
+@dataclass(frozen=True)
+class Held:
+    """
+    Later jobs held against the fit to the jobs before, in the order of `SORT_KEY`.
+
+    `past`: what the jobs before, `known`, missed by one another; `ahead`: what the later ones
+    missed. Both are over base and as on a job of usual size: times `spread` they are the later
+    jobs' own.
+    """
+
+    known: JobLines
+    past: Floats
+    ahead: Floats
+    spread: Floats
+
+    @property
+    def scale(self) -> float:
+        """Give the scatter of the jobs before."""
+        scatter = MAD_TO_SCATTER * float(np.median(np.abs(self.past - np.median(self.past))))
+        return max(scatter, LEAST_SCALE)
+
+    def cap(self, misses: Floats) -> Floats:
+        """Draw wild misses in to 3 scatters of the jobs before."""
+        most = MOST_SCORE * self.scale
+        return np.asarray(np.clip(misses, -most, most))
+
+
 def miss_one_step(before: pl.DataFrame, jobs: pl.DataFrame, job_types: Sequence[str]) -> OneStep:
     """
     Hold jobs against the fit to the jobs before them.
@@ -38,25 +65,21 @@ def miss_one_step(before: pl.DataFrame, jobs: pl.DataFrame, job_types: Sequence[
         job_types: the job types of both.
 
     """
+    held = hold_against_before(before, jobs, job_types)
+    capped, past = (held.cap(misses) / held.scale for misses in (held.ahead, held.past))
+    return OneStep(capped * held.scale * held.spread, _score(capped, past, held.known))
+
+
+def hold_against_before(before: pl.DataFrame, jobs: pl.DataFrame, job_types: Sequence[str]) -> Held:
+    """Fit the jobs before and hold later ones against the fit; arguments as `miss_one_step`'s."""
     known = read_job_lines(before, job_types, None)
     asked = read_job_lines(jobs, job_types, None)
     fit = fit_capped(known)
     size = known.reference_quantity / jobs.sort(SORT_KEY)["base_quantity"].to_numpy()
     fitted = fit.median_ratio + fit.pooling.rate[asked.group] + fit.pooling.slope * size
-    past = miss_by_others(fit.misses, fit.leverage) / fit.spread
     spread = spread_at(size, fit.size_spread_ratio)
-    scale = _find_scale(past)
-    capped = _cap((asked.ratio - fitted) / spread / scale)
-    return OneStep(capped * scale * spread, _score(capped, _cap(past / scale), known))
-
-
-def _find_scale(past: Floats) -> float:
-    scatter = MAD_TO_SCATTER * float(np.median(np.abs(past - np.median(past))))
-    return max(scatter, LEAST_SCALE)
-
-
-def _cap(scatters: Floats) -> Floats:
-    return np.asarray(np.clip(scatters, -MOST_SCORE, MOST_SCORE))
+    past = miss_by_others(fit.misses, fit.leverage) / fit.spread
+    return Held(known, past, (asked.ratio - fitted) / spread, spread)
 
 
 def _score(capped: Floats, past: Floats, known: JobLines) -> Floats:

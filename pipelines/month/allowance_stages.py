@@ -4,8 +4,10 @@ from decimal import Decimal
 
 import polars as pl
 
+from pipelines.allowances.cold_months import try_cold_months
 from pipelines.allowances.scores import score_ways
 from pipelines.allowances.tried import list_prices_before, try_on_past_jobs
+from pipelines.calibration.drift import fade_before
 from pipelines.calibration.load_setting import find_load_setting
 from pipelines.calibration.readings import weigh_readings
 from pipelines.month.graph import Frames, Stage
@@ -21,6 +23,7 @@ def list_allowance_stages() -> tuple[Stage, ...]:
             "finding how sure the loads shall be",
             (
                 "learn.use_line",
+                "result.drift",
                 "setting.firm",
                 "setting.load",
                 "setting.job_type",
@@ -35,6 +38,7 @@ def list_allowance_stages() -> tuple[Stage, ...]:
             (
                 "learn.use_line",
                 "learn.allowed_then",
+                "result.drift",
                 "setting.firm",
                 "setting.load",
                 "setting.job_type",
@@ -42,6 +46,19 @@ def list_allowance_stages() -> tuple[Stage, ...]:
             ),
             ("result.tried_line",),
             _try,
+        ),
+        Stage(
+            "cold months",
+            "trying whether cold months take more",
+            (
+                "learn.use_line",
+                "result.drift",
+                "result.load_setting",
+                "setting.cold_month",
+                "setting.job_type",
+            ),
+            ("result.cold_month",),
+            _try_cold_months,
         ),
         Stage(
             "scores",
@@ -56,7 +73,7 @@ def list_allowance_stages() -> tuple[Stage, ...]:
 def _set_load(read: Frames) -> Frames:
     firm = read["setting.firm"].row(0, named=True)
     found = find_load_setting(
-        weigh_readings(read["learn.use_line"]),
+        fade_before(weigh_readings(read["learn.use_line"]), read["result.drift"]),
         _load(read),
         list_prices_before(read["stock.price_step"], firm["as_of"]),
         read["setting.job_type"]["job_type"].to_list(),
@@ -93,8 +110,20 @@ def _try(read: Frames) -> Frames:
         firm["month_end_on"],
         load=_load(read),
         job_types=read["setting.job_type"]["job_type"].to_list(),
+        drift=read["result.drift"],
     )
     return {"result.tried_line": tried}
+
+
+def _try_cold_months(read: Frames) -> Frames:
+    tried = try_cold_months(
+        weigh_readings(read["learn.use_line"]),
+        read["setting.cold_month"]["month_no"].to_list(),
+        read["result.drift"],
+        read["result.load_setting"]["load_share_ratio"][0],
+        read["setting.job_type"]["job_type"].to_list(),
+    )
+    return {"result.cold_month": tried}
 
 
 def _score(read: Frames) -> Frames:

@@ -48,6 +48,7 @@ def tabulate_settings(settings: Settings, as_of: date) -> dict[str, pl.DataFrame
         "setting.compared_van": [
             {"crew": crew} for crew in settings.crews if settings.compare_crews
         ],
+        "setting.cold_month": [{"month_no": month} for month in settings.cold_months],
         "setting.kind_default": _kind_defaults(),
         "setting.counting": [asdict(settings.counting)],
         "setting.load": [_load(settings.load)],

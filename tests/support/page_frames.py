@@ -66,6 +66,8 @@ _COLUMNS = {
     "allowed_quantity f, charged_quantity f, loaded_quantity f",
     "page.drift": "material s, since_month d, signal_on d, miss_ratio f, sentence s, "
     "is_rising b, is_acted_on b, is_lately b",
+    "page.cold_month": "material s, cold_job_count i, warm_job_count i, cold_ratio f, "
+    "tried_job_count i, is_told b, sentence s",
     "page.crew": "crew s, material s, job_count i, shrunken_ratio f, shrunken_low_ratio f, "
     "shrunken_high_ratio f, is_poured b, is_apart b",
     "page.firm_wide_rate": "material s, base_unit s, job_count i, source_label s, rate f, "
@@ -486,6 +488,12 @@ def _estimator_rows() -> dict[str, list[tuple[Any, ...]]]:
              ("Resin use has been creeping up since March 2026: lately about 7 in 100 of the need "
              "more than the jobs before say. Jobs finished before 12 February 2026 count a tenth."),
              True, True, True),
+        ],
+        "page.cold_month": [
+            ("resin", 70, 150, 0.04, 120, True,
+             "Resin takes about 4 in 100 of the need more in cold months than in warm."),
+            ("light grey topcoat", 3, 12, None, 0, False, ("Light grey topcoat: no difference "
+             "between cold and warm months that the jobs can show.")),
         ],
         "page.crew": [
             ("first van", "resin", 60, -0.012, -0.021, -0.003, True, True),

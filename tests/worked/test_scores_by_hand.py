@@ -63,9 +63,20 @@ THEN = pl.DataFrame(
     }
 )
 
+STEADY = pl.DataFrame(schema={"material": pl.String, "state": pl.String, "signal_on": pl.Date})
 
-def attempt(lines: pl.DataFrame, prices: pl.DataFrame = PRICES) -> pl.DataFrame:
-    return try_on_past_jobs(lines, THEN, prices, MONTH_END, load=Load(0.85), job_types=["garage"])
+
+def acted_on(day: date, state: str = "act") -> pl.DataFrame:
+    """Lay out one change of the use of resin that was plain on a day."""
+    return pl.DataFrame({"material": ["resin"], "state": [state], "signal_on": [day]})
+
+
+def attempt(
+    lines: pl.DataFrame, prices: pl.DataFrame = PRICES, drift: pl.DataFrame = STEADY
+) -> pl.DataFrame:
+    return try_on_past_jobs(
+        lines, THEN, prices, MONTH_END, load=Load(0.85), job_types=["garage"], drift=drift
+    )
 
 
 def score(lines: pl.DataFrame, prices: pl.DataFrame = PRICES) -> dict[tuple[str, str], dict]:
@@ -73,8 +84,8 @@ def score(lines: pl.DataFrame, prices: pl.DataFrame = PRICES) -> dict[tuple[str,
     return {(row["material"], row["method"]): row for row in found.iter_rows(named=True)}
 
 
-def foretell(lines: pl.DataFrame) -> pl.DataFrame:
-    return foretell_month(lines, THEN, MAY, 0.85, ["garage", "bay"])
+def foretell(lines: pl.DataFrame, drift: pl.DataFrame = STEADY) -> pl.DataFrame:
+    return foretell_month(lines, THEN, MAY, 0.85, ["garage", "bay"], drift=drift)
 
 
 def test_a_month_is_charged_what_the_jobs_before_it_say():
@@ -234,3 +245,51 @@ def test_a_use_before_the_month_changes_all_but_the_tenth_and_what_was_allowed()
     assert (foretold["charged_quantity"] > usual["charged_quantity"]).to_list() == (
         ~stands
     ).to_list()
+
+
+# nine jobs a year before that used a tenth over the base, then nine that used three tenths
+STEPPED = [
+    *((date(2025, 5, 1 + n), base, 1.1 * base) for n, base in enumerate([10, 20, 40] * 3)),
+    *((date(2026, 3, 1 + n), base, 1.3 * base) for n, base in enumerate([10, 20, 40] * 3)),
+]
+
+
+def charge_of_may(drift: pl.DataFrame) -> float:
+    foretold = foretell(jobs(*STEPPED, (date(2026, 5, 4), 20.0, 26.0)), drift)
+    return float(foretold.filter(method=AS_SUGGESTED)["charged_quantity"][0])
+
+
+def test_a_month_lets_jobs_fade_as_a_run_on_its_first_day_would():
+    steady, faded = charge_of_may(STEADY), charge_of_may(acted_on(date(2026, 4, 30)))
+
+    # half-life 24: an old job counts 0.71 of a new one, so the rate lies near 0.22; a tenth of
+    # that leaves it near 0.29
+    assert steady == pytest.approx(20 * 1.22, abs=0.25)
+    assert faded == pytest.approx(20 * 1.29, abs=0.15)
+
+
+def test_a_change_that_was_not_plain_or_not_acted_on_by_then_fades_nothing():
+    steady = charge_of_may(STEADY)
+
+    assert charge_of_may(acted_on(MAY)) == steady
+    assert charge_of_may(acted_on(date(2026, 4, 30), "look")) == steady
+
+
+def test_the_plain_ways_know_nothing_of_a_change():
+    lines = jobs(*STEPPED, (date(2026, 5, 4), 20.0, 26.0))
+    steady, faded = foretell(lines), foretell(lines, acted_on(date(2026, 4, 30)))
+    plain = pl.col("method") != AS_SUGGESTED
+
+    assert faded.filter(plain).equals(steady.filter(plain))
+    assert not faded.equals(steady)
+
+
+def test_what_a_year_of_months_is_tried_on_fades_from_the_month_after_the_signal():
+    lines = jobs(*STEPPED, (date(2026, 4, 4), 20.0, 26.0), (date(2026, 5, 4), 20.0, 26.0))
+    steady, faded = (
+        attempt(lines, drift=drift).filter(method=AS_SUGGESTED).sort("completed_on")
+        for drift in (STEADY, acted_on(date(2026, 4, 2)))
+    )
+
+    assert faded["charged_quantity"][0] == steady["charged_quantity"][0]
+    assert faded["charged_quantity"][1] > steady["charged_quantity"][1] + 0.5
