@@ -29,12 +29,18 @@ def make_section(frames: Frames) -> Section:
 
 def say_restated(lines: pl.DataFrame) -> tuple[str, ...]:
     """Return a sentence for each closed month of which what was left changed; newest first."""
-    totals = _totals(lines)
     return tuple(
-        f"{words.month(row['month_on'])} leaves {words.signed_pounds(row['change_gbp'])} "
-        f"against what was printed when it was closed: {row['cause']}."
-        for row in totals.iter_rows(named=True)
+        f"{_say_total(row)} when it was closed: {row['cause']}."
+        for row in _totals(lines).iter_rows(named=True)
     )
+
+
+def _say_total(row: dict[str, Any]) -> str:
+    month = words.month(row["month_on"])
+    if row["change_gbp"] is None:
+        printed = words.pounds(row["as_closed_gbp"])
+        return f"What {month} leaves is not known now, and {printed} was printed"
+    return f"{month} leaves {words.signed_pounds(row['change_gbp'])} against what was printed"
 
 
 def _totals(lines: pl.DataFrame) -> pl.DataFrame:
@@ -49,10 +55,9 @@ def _find(closed: pl.DataFrame, lines: pl.DataFrame) -> str:
         return f"{words.start_upper(months)} {stand} as printed."
     if totals.is_empty():
         return f"No total of {months} changed by enough to say; single jobs did."
-    row = max(totals.iter_rows(named=True), key=lambda each: abs(each["change_gbp"]))
-    change = words.signed_pounds(row["change_gbp"])
+    row = max(totals.iter_rows(named=True), key=lambda each: abs(each["change_gbp"] or 0))
     many = f"; {totals.height - 1} more changed" if totals.height > 1 else ""
-    return f"{words.month(row['month_on'])} leaves {change} against what was printed{many}."
+    return f"{_say_total(row)}{many}."
 
 
 def _notes(lines: pl.DataFrame) -> tuple[str, ...]:
@@ -70,7 +75,7 @@ def _list_closed(frame: pl.DataFrame) -> Table:
             words.short_day(row["closed_on"]),
             row["closed_by"] or "",
             _pounds(row["as_closed_gbp"]),
-            _pounds(row["as_now_gbp"]),
+            "not known" if row["as_now_gbp"] is None else words.pounds(row["as_now_gbp"]),
         )
         for row in frame.iter_rows(named=True)
     ]
@@ -94,12 +99,17 @@ def _line(row: dict[str, Any]) -> tuple[str, ...]:
         row["job_ref"] or "all",
         row["figure"],
         _pounds(row["as_closed_gbp"]),
-        _pounds(row["as_now_gbp"]),
-        words.signed_pounds(row["change_gbp"]),
+        *_now(row),
         _part(row["records_gbp"]),
         _part(row["method_gbp"]),
         row["cause"],
     )
+
+
+def _now(row: dict[str, Any]) -> tuple[str, str]:
+    if row["change_gbp"] is None:
+        return "not known", "not known"
+    return _pounds(row["as_now_gbp"]), words.signed_pounds(row["change_gbp"])
 
 
 def _pounds(gbp: Decimal | None) -> str:

@@ -26,6 +26,8 @@ class Firm:
     has_edges: bool
     has_counts: bool
     has_labour: bool
+    bears_vat: bool
+    vat_unknown_count: int
 
     @property
     def title(self) -> str:
@@ -48,7 +50,9 @@ class Firm:
         return (
             words.month(self.month_end_on),
             f"Written {words.day(self.as_of)}",
-            "All money ex VAT",
+            "Money ex VAT; what is left bears the VAT you pay"
+            if self.bears_vat
+            else "All money ex VAT",
         )
 
 

@@ -51,6 +51,12 @@ def make_type_section(frames: Frames, firm: Firm) -> Section:
 
 
 def _no_margin(firm: Firm) -> str:
+    if firm.vat_unknown_count:
+        return (
+            f"We cannot say yet: of {words.counted(firm.vat_unknown_count, 'job')} finished lately "
+            "a material's rate of VAT is not known. The rate on the purchases record would "
+            "answer this."
+        )
     start = "We cannot say yet: no job finished lately has both a price and its materials."
     if not firm.has_issues:
         return f"{start} The job materials record, what went out and came back, would answer this."
@@ -58,6 +64,10 @@ def _no_margin(firm: Firm) -> str:
 
 
 def _hand_in_prices(firm: Firm) -> Action:
+    if firm.vat_unknown_count:
+        return Action(
+            "Hand in rates of VAT", "Fill vat_pct on the purchases, or in the supplier's mapping."
+        )
     if not firm.has_issues:
         return Action("Hand in return cards", "What went out to each job, and what came back.")
     return Action(

@@ -14,6 +14,8 @@ from schemas.frames import shape_of
 SPECIFIED_KINDS = frozenset({"resin", "topcoat", "mat", "board", "adhesive", "bandage", "fixing"})
 """Kinds whose base is what the roof is specified to hold: using less is never a saving."""
 
+LEAST_QUANTITY = 10**-QUANTITY_DIGITS
+
 BELOW_SOUND = (
     "below what a sound roof holds: {} {} would be charged on a job that needs {}; "
     "look at how these jobs were booked"
@@ -30,9 +32,9 @@ def suggest(
     Turn fits into suggested allowances.
 
     charged = base + fixed loss + price ratio x base, loaded the same with the load ratio, which
-    contains the price ratio and is never below it; base as `put_base` makes it, load in whole
-    pieces where the fit says so. Ratios are rounded to 4 digits and quantities
-    to 3 first, so that a row adds up as it stands.
+    contains the price ratio and is never below it; base as `put_base` makes it. Where the fit says
+    so the load is then rounded to whole pieces, which can bring it below the charge. Ratios are
+    rounded to 4 digits and quantities to 3 first, so that a row adds up as it stands.
 
     Args:
         fits: of `fit_all` on the same lines.
@@ -67,6 +69,7 @@ def suggest(
         .join(_size_in_force(lines, grid, standing), on=KEY, how="left")
         .pipe(hold_against, standing)
         .with_columns(_quantities())
+        .pipe(_count_short, fitted)
         .with_columns(why_not=_why_not())
         .with_columns(is_offered=pl.col("why_not").is_null())
         .sort(KEY)
@@ -75,6 +78,19 @@ def suggest(
     shape = shape_of("result.proposal")
     written = rows.with_columns(sentence=pl.Series(sentences, dtype=pl.String))
     return written.select(pl.col(name).cast(dtype) for name, dtype in shape.items())
+
+
+def _count_short(rows: pl.DataFrame, fitted: pl.DataFrame) -> pl.DataFrame:
+    """Count the jobs on record that took more than the suggestion would have loaded on them."""
+    figures = ("suggested_fixed_loss", "suggested_load_ratio", "piece_quantity", "piece_shift")
+    load = load_in_pieces(_use_at(pl.col("base_quantity"), "suggested", "load"))
+    short = (
+        fitted.select(*KEY, "base_quantity", "used_quantity")
+        .join(rows.select(*KEY, *figures), on=KEY)
+        .group_by(KEY)
+        .agg(short_count=(pl.col("used_quantity") > load + LEAST_QUANTITY / 2).sum())
+    )
+    return rows.join(short, on=KEY, how="left")
 
 
 def _count_whole_packs(use_lines: pl.DataFrame) -> pl.DataFrame:

@@ -26,7 +26,7 @@ def write_sentence(row: Mapping[str, Any]) -> str | None:
     Args:
         row: a row of `result.proposal` with own_ratio, trust_ratio, others_ratio,
             mean_error_ratio, line_count, load_share_ratio, is_thin, capped_count,
-            charged_in_full, loaded_in_full beside it.
+            charged_in_full, loaded_in_full, piece_shift, short_count beside it.
 
     Returns:
         Sentences on a job of the usual size, in base units; None where nothing is fitted. Every
@@ -88,15 +88,26 @@ def _say_spread(row: Mapping[str, Any]) -> str:
 def _say_load(row: Mapping[str, Any]) -> str:
     loaded, share = _show(row, row["loaded_in_full"]), row["load_share_ratio"]
     if row["is_step_limited"]:
-        return (
-            f"{_show(row, row['loaded_quantity'])} to load for now, {loaded} in the end. {_AT_ONCE}"
-        )
+        now = f"{_show(row, row['loaded_quantity'])} to load for now, {loaded} in the end"
+        past = f"; with the load for now {_say_past(row)}" if row["job_count"] else ""
+        return f"{now}{past}. {_AT_ONCE}"
     if rank_of_share(row["line_count"], share) > row["line_count"]:
         return (
             f"{loaded} loaded is what the worst of your {row['line_count']} jobs calls for; they "
             f"are too few to say how often a job runs short."
         )
+    if row["piece_shift"] is not None and row["job_count"]:
+        return f"With loads in whole ones, here {loaded}, {_say_past(row)}."
     return f"With {loaded} loaded {_say_short(share)} short."
+
+
+def _say_past(row: Mapping[str, Any]) -> str:
+    """Say how many jobs of the type took more than would have been loaded on each."""
+    count, short = row["job_count"], row["short_count"]
+    if count == 1:
+        return f"the one {row['job_type']} job would {'' if short else 'not '}have run short"
+    said = {0: "none", count: "each"}.get(short, str(short))
+    return f"{said} of the {count} {row['job_type']} jobs would have run short"
 
 
 def _say_short(load_share: float) -> str:

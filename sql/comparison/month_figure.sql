@@ -3,8 +3,9 @@
 -- Grain:     one row per month_on, job_ref, figure; blank job_ref: the month's total
 -- Reads:     margin.job, ledger.closings
 -- Units:     GBP ex VAT. figure: price, materials, left; totals are sums of the jobs' rounded
---            figures, 0 in a closed month without a job
--- Left out:  jobs without a price or without any recorded use, as on the owner's page
+--            figures, 0 in a closed month without a priced job
+-- Left out:  jobs without a price or without any recorded use, as on the owner's page; the total of
+--            a month in which no job with a price has all figures, which is not 0 but unknown
 WITH
 counted AS (
     SELECT
@@ -43,8 +44,8 @@ figured AS (
         0 AS left_gbp
     FROM ledger.closings AS closing
     WHERE NOT EXISTS (
-        SELECT 1 FROM counted
-        WHERE counted.month_on = closing.month_on
+        SELECT 1 FROM margin.job AS done
+        WHERE done.month_on = closing.month_on AND done.price_gbp > 0
     )
 ),
 

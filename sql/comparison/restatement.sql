@@ -2,12 +2,15 @@
 --
 -- Grain:     one row per month_on, job_ref, figure that differs; blank job_ref: the month's total
 -- Reads:     ledger.closings, ledger.closed_figures, comparison.month_figure,
---            comparison.use_by_job, result.closed_again, feed.money_row, receipt.file
+--            comparison.use_by_job, result.closed_again, feed.money_row, receipt.file, margin.job
 -- Units:     GBP ex VAT. change = as_now - as_closed, a blank side 0: the job was not, or is no
 --            more, among the month's. records: the part that rows bring which came in after the
 --            closing; method: the rest, by settings and program; both blank where not told apart.
 --            cause names the first of those rows: of the job itself where there are such, else of
---            its materials; a total has the cause of the job that changed it most
+--            its materials; a row of a job moves materials only where it tells a day or a status;
+--            a total has the cause of the job that changed it most, and says where others have
+--            another. Where a job's use is there and a rate of VAT is missing, its figures and the
+--            month's are not known now: as_now and change are blank
 -- Left out:  figures that are as they were printed; figures of which none was kept at the closing
 WITH
 closing AS (
@@ -59,6 +62,18 @@ side AS (
     FROM result.closed_again AS again
 ),
 
+unknown AS (
+    SELECT
+        done.month_on,
+        done.job_ref
+    FROM margin.job AS done
+    WHERE
+        done.own_gbp IS NOT NULL
+        AND done.left_gbp IS NULL
+        AND done.price_gbp > 0
+        AND done.first_job_ref IS NULL
+),
+
 changed AS (
     SELECT
         side.month_on,
@@ -67,8 +82,12 @@ changed AS (
         closing.batch_no,
         closing.came_on,
         max(side.as_closed_gbp) AS as_closed_gbp,
-        max(side.as_now_gbp) AS as_now_gbp,
-        coalesce(max(side.as_now_gbp), 0) - coalesce(max(side.as_closed_gbp), 0) AS change_gbp,
+        bool_or(unknown.job_ref IS NOT NULL) AS is_unknown,
+        CASE WHEN NOT is_unknown THEN max(side.as_now_gbp) END AS as_now_gbp,
+        CASE
+            WHEN NOT is_unknown
+                THEN coalesce(max(side.as_now_gbp), 0) - coalesce(max(side.as_closed_gbp), 0)
+        END AS change_gbp,
         CASE
             WHEN side.month_on IN (SELECT again.month_on FROM result.closed_again AS again)
                 THEN coalesce(max(side.again_gbp), 0)
@@ -76,6 +95,10 @@ changed AS (
     FROM side
     INNER JOIN closing ON side.month_on = closing.month_on
     INNER JOIN kept ON side.month_on = kept.month_on AND side.figure = kept.figure
+    LEFT JOIN unknown
+        ON
+            side.month_on = unknown.month_on
+            AND unknown.job_ref = coalesce(side.job_ref, unknown.job_ref)
     WHERE CASE WHEN side.job_ref IS NULL THEN kept.has_total ELSE kept.has_jobs END
     GROUP BY side.month_on, side.job_ref, side.figure, closing.batch_no, closing.came_on
     HAVING coalesce(max(side.as_now_gbp), 0) != coalesce(max(side.as_closed_gbp), 0)
@@ -99,7 +122,7 @@ touching AS (
             AND (
                 changed.figure = 'left'
                 OR (changed.figure = 'price') = (told.record IN ('jobs', 'extras'))
-                OR told.record = 'jobs'
+                OR (told.record = 'jobs' AND told.tells_day)
             )
         )
         OR (
@@ -155,8 +178,15 @@ told_apart AS (
         changed.as_closed_gbp,
         changed.as_now_gbp,
         changed.change_gbp,
-        coalesce(changed.as_now_gbp, 0) - changed.again_gbp AS records_gbp,
-        changed.again_gbp - coalesce(changed.as_closed_gbp, 0) AS method_gbp,
+        changed.is_unknown,
+        CASE
+            WHEN NOT changed.is_unknown
+                THEN coalesce(changed.as_now_gbp, 0) - changed.again_gbp
+        END AS records_gbp,
+        CASE
+            WHEN NOT changed.is_unknown
+                THEN changed.again_gbp - coalesce(changed.as_closed_gbp, 0)
+        END AS method_gbp,
         coalesce(named.words, 'files that came after ' || changed.came_on) AS rows_said,
         named.words IS NOT NULL AS is_named
     FROM changed
@@ -177,7 +207,10 @@ caused AS (
         told.change_gbp,
         told.records_gbp,
         told.method_gbp,
+        told.is_unknown,
+        CASE WHEN coalesce(told.records_gbp, 1) != 0 THEN told.rows_said END AS rows_told,
         CASE
+            WHEN told.is_unknown THEN 'a rate of VAT is not known'
             WHEN told.records_gbp = 0 THEN 'settings or method'
             WHEN told.method_gbp = 0 THEN told.rows_said
             WHEN told.method_gbp IS NOT NULL THEN told.rows_said || '; and settings or method'
@@ -197,17 +230,27 @@ SELECT
     cast(caused.records_gbp AS DECIMAL(12, 2)) AS records_gbp,
     cast(caused.method_gbp AS DECIMAL(12, 2)) AS method_gbp,
     CASE
-        WHEN caused.job_ref IS NULL
-            THEN coalesce(
-                first_value(
-                    CASE WHEN caused.job_ref IS NOT NULL THEN caused.cause END
-                ) OVER (
-                    PARTITION BY caused.month_on, caused.figure
-                    ORDER BY
-                        caused.job_ref IS NULL ASC, abs(caused.change_gbp) DESC, caused.job_ref ASC
-                ),
-                caused.cause
-            )
+        WHEN caused.job_ref IS NULL AND NOT caused.is_unknown
+            THEN
+                coalesce(
+                    first_value(
+                        CASE WHEN caused.job_ref IS NOT NULL THEN caused.cause END
+                    ) OVER (
+                        PARTITION BY caused.month_on, caused.figure
+                        ORDER BY
+                            caused.job_ref IS NULL ASC, abs(caused.change_gbp) DESC,
+                            caused.job_ref ASC
+                    ),
+                    caused.cause
+                )
+                || CASE
+                    WHEN
+                        count(DISTINCT caused.rows_told) FILTER (WHERE caused.job_ref IS NOT NULL)
+                            OVER (PARTITION BY caused.month_on, caused.figure)
+                        > 1
+                        THEN '; on other jobs other causes'
+                    ELSE ''
+                END
         ELSE caused.cause
     END AS cause
 FROM caused

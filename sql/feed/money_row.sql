@@ -5,7 +5,8 @@
 --            history.purchases, history.prices, history.stock_counts, history.materials,
 --            receipt.withdrawn_row, receipt.file
 -- Units:     none. A row taken back stands at the row that took it back, in the batch of that;
---            job_ref, material: what it is of, blank where it names none
+--            job_ref, material: what it is of, blank where it names none. tells_day: a row of a job
+--            that fills its day of completion or its status, on which its materials may rest
 -- Left out:  rows that were not taken in; edges, which move no money
 WITH
 held AS (
@@ -17,7 +18,8 @@ held AS (
         line.sheet,
         line.row_no,
         line.part_no,
-        line.batch_no
+        line.batch_no,
+        coalesce(line.completed_on IS NOT NULL OR line.status IS NOT NULL, FALSE) AS tells_day
     FROM history.jobs AS line
     UNION ALL
     SELECT
@@ -28,7 +30,8 @@ held AS (
         line.sheet,
         line.row_no,
         line.part_no,
-        line.batch_no
+        line.batch_no,
+        FALSE AS tells_day
     FROM history.extras AS line
     UNION ALL
     SELECT
@@ -39,7 +42,8 @@ held AS (
         line.sheet,
         line.row_no,
         line.part_no,
-        line.batch_no
+        line.batch_no,
+        FALSE AS tells_day
     FROM history.job_materials AS line
     UNION ALL
     SELECT
@@ -50,7 +54,8 @@ held AS (
         line.sheet,
         line.row_no,
         line.part_no,
-        line.batch_no
+        line.batch_no,
+        FALSE AS tells_day
     FROM history.offcuts AS line
     UNION ALL
     SELECT
@@ -61,7 +66,8 @@ held AS (
         line.sheet,
         line.row_no,
         line.part_no,
-        line.batch_no
+        line.batch_no,
+        FALSE AS tells_day
     FROM history.losses AS line
     UNION ALL
     SELECT
@@ -72,7 +78,8 @@ held AS (
         line.sheet,
         line.row_no,
         line.part_no,
-        line.batch_no
+        line.batch_no,
+        FALSE AS tells_day
     FROM history.purchases AS line
     UNION ALL
     SELECT
@@ -83,7 +90,8 @@ held AS (
         line.sheet,
         line.row_no,
         line.part_no,
-        line.batch_no
+        line.batch_no,
+        FALSE AS tells_day
     FROM history.prices AS line
     UNION ALL
     SELECT
@@ -94,7 +102,8 @@ held AS (
         line.sheet,
         line.row_no,
         line.part_no,
-        line.batch_no
+        line.batch_no,
+        FALSE AS tells_day
     FROM history.stock_counts AS line
     UNION ALL
     SELECT
@@ -105,7 +114,8 @@ held AS (
         line.sheet,
         line.row_no,
         line.part_no,
-        line.batch_no
+        line.batch_no,
+        FALSE AS tells_day
     FROM history.materials AS line
 )
 
@@ -118,6 +128,7 @@ SELECT
     held.row_no,
     held.part_no,
     held.batch_no,
+    held.tells_day,
     FALSE AS is_taken_back
 FROM held
 UNION ALL
@@ -130,6 +141,7 @@ SELECT
     gone.withdrawn_row_no AS row_no,
     held.part_no,
     file.batch_no,
+    held.tells_day,
     TRUE AS is_taken_back
 FROM receipt.withdrawn_row AS gone
 INNER JOIN held

@@ -2,8 +2,9 @@
 --
 -- Grain:     one row
 -- Reads:     setting.firm, usage.calendar, ledger.jobs, ledger.job_materials, ledger.edges,
---            ledger.stock_counts
--- Units:     counts of jobs
+--            ledger.stock_counts, margin.job
+-- Units:     counts of jobs. bears_vat: VAT on materials is not taken back; vat_unknown_count: jobs
+--            finished lately with use, of which only a rate of VAT is missing
 -- Left out:  jobs finished after the day that the run stands for
 SELECT
     firm.firm,
@@ -34,6 +35,15 @@ SELECT
     (
         SELECT count(coalesce(job.labour_days, job.labour_cost_gbp)) > 0
         FROM ledger.jobs AS job
-    ) AS has_labour
+    ) AS has_labour,
+    coalesce(firm.vat, 'normal') != 'normal' AS bears_vat,
+    (
+        SELECT count(*)
+        FROM margin.job AS done
+        WHERE
+            done.own_gbp IS NOT NULL
+            AND done.vat_gbp IS NULL
+            AND done.completed_on BETWEEN calendar.lately_from_on AND calendar.month_end_on
+    ) AS vat_unknown_count
 FROM setting.firm AS firm
 CROSS JOIN usage.calendar AS calendar

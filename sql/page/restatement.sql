@@ -3,7 +3,7 @@
 -- Grain:     one row per month_on, job_ref, figure; blank job_ref: the month's total
 -- Reads:     comparison.restatement
 -- Units:     GBP ex VAT; records: by rows that came in after the closing; method: by settings or
---            program; both blank where not told apart
+--            program; both blank where not told apart; change blank: not known now
 -- Left out:  changes below 25 GBP and below 1 % of what was printed
 SELECT
     told.month_on,
@@ -17,7 +17,8 @@ SELECT
     told.cause
 FROM comparison.restatement AS told
 WHERE
-    abs(told.change_gbp) >= 25
+    told.change_gbp IS NULL
+    OR abs(told.change_gbp) >= 25
     OR abs(told.change_gbp) * 100 >= abs(coalesce(told.as_closed_gbp, 0))
 ORDER BY
     told.month_on DESC,

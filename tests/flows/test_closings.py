@@ -223,3 +223,36 @@ def test_the_demo_keeps_its_three_months_and_a_second_run_has_nothing_to_do(demo
     assert demo.summary.closed == tuple(f"closed figures 2026-0{month}" for month in (2, 3, 4))
     assert len(ask(demo.root, kept)) == 3
     assert ask(demo.root, "SELECT count(*) FROM comparison.restatement") == [(0,)]
+
+
+def test_a_rate_of_vat_not_known_is_neither_a_change_nor_a_figure_to_keep(closed, ask):
+    settings = closed / "settings" / "settings.toml"
+    settings.write_text(f'vat = "flat rate"\n{settings.read_text("utf-8")}', "utf-8")
+
+    summary = run_month(closed)
+
+    rate = (None, None, None, None, "a rate of VAT is not known")
+    assert ask(closed, RESTATED) == [
+        ("2026-001", "left", Decimal("2310.00"), *rate),
+        ("2026-002", "left", Decimal("870.00"), *rate),
+        (None, "left", Decimal("3180.00"), *rate),
+    ]
+    (sentence,) = summary.restated
+    assert sentence == (
+        "What April\xa02026 leaves is not known now, and £3,180 was printed when it was closed: "
+        "a rate of VAT is not known."
+    )
+    assert ask(closed, KEPT) == AS_PRINTED
+
+
+def test_a_month_closed_while_no_job_is_known_keeps_no_figure(tmp_path, ask):
+    root = make_firm(tmp_path / "firm", FIRM)
+    settings = root / "settings" / "settings.toml"
+    settings.write_text(f'vat = "flat rate"\n{settings.read_text("utf-8")}', "utf-8")
+    drop(root, {"closings.csv": CLOSED})
+
+    run_month(root)
+
+    assert ask(root, KEPT) == []
+    assert ask(root, RESTATED) == []
+    assert not run_month(root).is_new

@@ -59,3 +59,18 @@ def test_a_closed_month_without_a_job_stands_at_nothing(relation):
         2026-05-01 |         | left      | 0.00
         """,
     )
+
+
+def test_a_closed_month_of_which_no_job_is_known_has_no_total(relation):
+    closed = """
+        month_on   | closed_on
+        -----------+-----------
+        2026-04-01 | 2026-05-08
+    """
+    jobs = """
+        month_on   | job_ref  | price_gbp | own_gbp | left_gbp | completed_on
+        -----------+----------+-----------+---------+----------+-------------
+        2026-04-01 | 2026-001 | 2400.00   | 90.00   |          | 2026-04-10
+    """
+
+    assert relation("comparison.month_figure", closings=closed, job=jobs).is_empty()

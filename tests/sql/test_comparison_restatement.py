@@ -130,3 +130,71 @@ def test_figures_that_were_never_kept_are_not_held_against_anything(relation):
     drawn = {**_drawn(NOW, ROWS), "closed_figures": totals}
 
     assert relation("comparison.restatement", **drawn).is_empty()
+
+
+def test_a_job_of_which_a_rate_of_vat_is_missing_is_not_known_and_not_nothing(relation):
+    now = NOW.replace("    2026-04-01 | 2026-001 | left   | 480.00\n", "").replace("780", "300")
+    standing = """
+        month_on   | job_ref  | price_gbp | own_gbp | left_gbp
+        -----------+----------+-----------+---------+---------
+        2026-04-01 | 2026-001 | 600.00    | 120.00  |
+        2026-04-01 | 2026-002 | 400.00    | 100.00  | 300.00
+    """
+    rows = relation("comparison.restatement", **_drawn(now, ROWS), job=standing)
+
+    assert_drawn(
+        rows,
+        """
+        job_ref  | as_closed_gbp | as_now_gbp | change_gbp | records_gbp | method_gbp | cause
+        ---------+---------------+------------+------------+-------------+------------+---------------------------
+        2026-001 | 500.00        |            |            |             |            | a rate of VAT is not known
+                 | 800.00        |            |            |             |            | a rate of VAT is not known
+        """,
+    )
+
+
+LATE_PRICE = """
+    record    | job_ref  | material | receipt_no | sheet | row_no | batch_no | is_taken_back | tells_day
+    ----------+----------+----------+------------+-------+--------+----------+---------------+----------
+    jobs      | 2026-001 |          | 6          |       | 3      | 3        | false         | false
+    purchases |          | resin    | 7          | May   | 5      | 3        | false         | false
+"""
+
+
+def test_a_price_put_right_is_no_cause_of_what_materials_cost(relation):
+    closed = CLOSED["closed_figures"].replace("left  ", "materials")
+    now = NOW.replace("left  ", "materials")
+    drawn = _drawn(now, LATE_PRICE) | {"closed_figures": closed}
+
+    rows = relation("comparison.restatement", **drawn)
+
+    assert set(rows["cause"]) == {"invoices.xlsx, sheet May, row 5, or settings or method"}
+
+
+def test_a_job_finished_on_another_day_is_a_cause_of_what_its_materials_cost(relation):
+    closed = CLOSED["closed_figures"].replace("left  ", "materials")
+    moved = LATE_PRICE.replace(
+        "false         | false\n    purch", "false         | true\n    purch"
+    )
+    drawn = _drawn(NOW.replace("left  ", "materials"), moved) | {"closed_figures": closed}
+
+    rows = relation("comparison.restatement", **drawn)
+
+    assert set(rows["cause"]) == {"late card.csv, row 3, or settings or method"}
+
+
+def test_a_total_says_that_other_jobs_have_other_causes(relation):
+    now = NOW.replace("300.00", "295.00").replace("780.00", "775.00")
+
+    rows = relation("comparison.restatement", **_drawn(now, LATE_PRICE))
+
+    assert_drawn(
+        rows,
+        """
+        job_ref  | change_gbp | cause
+        ---------+------------+--------------------------------------------------------------------------------------
+        2026-001 | -20.00     | late card.csv, row 3, or settings or method
+        2026-002 | -5.00      | invoices.xlsx, sheet May, row 5, or settings or method
+                 | -25.00     | late card.csv, row 3, or settings or method; on other jobs other causes
+        """,
+    )

@@ -27,7 +27,7 @@ _TYPES: dict[str, Any] = {
 _COLUMNS = {
     "page.firm": "firm s, depot s, as_of d, month_end_on d, lately_from_on d, "
     "finished_job_count i, lately_job_count i, booked_job_count i, left_aim_ratio f, "
-    "has_issues b, has_edges b, has_counts b, has_labour b",
+    "has_issues b, has_edges b, has_counts b, has_labour b, bears_vat b, vat_unknown_count i",
     "page.received": "source s, file_count i, rows_read_count i, accepted_count i, "
     "repaired_count i, held_back_count i, rejected_count i, already_held_count i, "
     "skipped_count i, last_on d",
@@ -175,7 +175,7 @@ def empty() -> Frames:
     """Return a firm that has handed in nothing yet."""
     frames = {relation: frame_of(relation, []) for relation in SCHEMAS}
     firm = ("Wrenfold Roofing", "", AS_OF, date(2026, 5, 31), date(2026, 3, 1))
-    counts = (0, 0, 0, None, False, False, False, False)
+    counts = (0, 0, 0, None, False, False, False, False, False, 0)
     frames["page.firm"] = frame_of("page.firm", [firm + counts])
     return frames
 
@@ -339,7 +339,7 @@ def _start_rows() -> dict[str, list[tuple[Any, ...]]]:
             ("invoices.csv", 7, "purchases", f"supplier={HOSTILE}", "invoices.csv", "", 3, 6,
              date(2026, 5, 4), False),
         ],
-        "page.firm": [(*firm, 67, 27, 4, 0.66, True, True, True, True)],
+        "page.firm": [(*firm, 67, 27, 4, 0.66, True, True, True, True, False, 0)],
         "page.received": [
             ("own columns", 31, 2140, 2087, 61, 19, 12, 33, 8, date(2026, 5, 29)),
             ("quayside sales lines", 14, 418, 391, 22, 0, 2, 25, 0, date(2026, 5, 28)),

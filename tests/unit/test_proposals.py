@@ -249,9 +249,21 @@ def test_a_far_decision_is_left_in_steps_and_the_sentence_says_both() -> None:
         "20.5 kg is suggested to charge for now." in row["sentence"]
     )
     assert (
-        "20.6 kg to load for now, 23.0 kg in the end. Set your own figures to go there at once."
-        in row["sentence"]
+        "20.6 kg to load for now, 23.0 kg in the end; with the load for now each of the 14 garage "
+        "jobs would have run short. Set your own figures to go there at once." in row["sentence"]
     )
+
+
+def test_loads_in_whole_pieces_say_how_many_jobs_on_record_would_have_run_short() -> None:
+    boards = lines([("garage", 20.0, 20.0)] * 19 + [("garage", 20.0, 25.0)], "board", "deck board")
+    pieces = boards.with_columns(base_unit=pl.lit("m2"), piece_quantity=pl.lit(5.0))
+
+    (row,) = propose(pieces)
+
+    assert row["loaded_quantity"] == 20
+    assert "With loads in whole ones, here 20.0 m²" in row["sentence"]
+    assert ", 1 of the 20 garage jobs would have run short." in row["sentence"]
+    assert "one job in seven" not in row["sentence"]
 
 
 @pytest.mark.parametrize(
