@@ -14,6 +14,15 @@ from pipelines.month.graph import Frames, Stage
 from pipelines.setting_load import Load
 from schemas.frames import shape_of
 
+_LOAD_READS = (
+    "learn.use_line",
+    "result.drift",
+    "setting.firm",
+    "setting.load",
+    "setting.job_type",
+    "stock.price_step",
+)
+
 
 def list_allowance_stages() -> tuple[Stage, ...]:
     """Return the stages of loads and of what was tried on past jobs."""
@@ -21,29 +30,14 @@ def list_allowance_stages() -> tuple[Stage, ...]:
         Stage(
             "load setting",
             "finding how sure the loads shall be",
-            (
-                "learn.use_line",
-                "result.drift",
-                "setting.firm",
-                "setting.load",
-                "setting.job_type",
-                "stock.price_step",
-            ),
+            _LOAD_READS,
             ("result.load_setting",),
             _set_load,
         ),
         Stage(
             "tried lines",
             "trying the suggestions on past jobs",
-            (
-                "learn.use_line",
-                "learn.allowed_then",
-                "result.drift",
-                "setting.firm",
-                "setting.load",
-                "setting.job_type",
-                "stock.price_step",
-            ),
+            (*_LOAD_READS, "learn.allowed_then"),
             ("result.tried_line",),
             _try,
         ),
