@@ -60,7 +60,10 @@ def publish_warehouse(published: Path) -> None:
 
 def publish_pages(ready: Path, published: Path) -> tuple[Path, ...]:
     """
-    Put each page of the `ready` folder in its place, then take away pages of older runs.
+    Put each page of the `ready` folder in its place, and take away pages of older runs.
+
+    The last page comes after all else: from then on the pages agree with one another, and a run
+    that was broken off before publishes them once more.
 
     A workbook that a person has changed is first put under a name of its own; those are
     returned. Files of other kinds that somebody keeps beside the pages stay.
@@ -73,14 +76,15 @@ def publish_pages(ready: Path, published: Path) -> tuple[Path, ...]:
     kept = keep_changed(published)
     announce(ready, published)
     names = sorted(page.relative_to(ready) for page in ready.rglob("*") if page.is_file())
-    for name in names:
-        (published / name).parent.mkdir(parents=True, exist_ok=True)
-        _flush(ready / name)
-        _replace(ready / name, published / name)
+    last = [name for name in names if name.suffix == ".html"][-1:]
+    for name in (each for each in names if each not in last):
+        _put(ready / name, published / name)
     for page in sorted(published.rglob("*.html"), reverse=True):
         if page.relative_to(published) not in names:
             page.unlink()
     write_list(published)
+    for name in last:
+        _put(ready / name, published / name)
     _remove_empty_folders(ready)
     _flush_folder(published)
     return kept
@@ -102,6 +106,12 @@ def stored_fingerprint(path: Path) -> str | None:
 
 def _log_of(path: Path) -> Path:
     return path.with_name(f"{path.name}.wal")
+
+
+def _put(page: Path, place: Path) -> None:
+    place.parent.mkdir(parents=True, exist_ok=True)
+    _flush(page)
+    _replace(page, place)
 
 
 def _replace(source: Path, target: Path) -> None:

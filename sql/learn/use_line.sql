@@ -7,7 +7,7 @@
 --            statistics only. best and no_reuse: what the two plans of what is cut use up;
 --            piece_quantity: a length, board, cartridge or single piece, of what is used in
 --            pieces; whole_pack_quantity: the pack of a line that was booked in whole packs
--- Left out:  lines held back, without a recorded use, or without a base above 0; jobs
+-- Left out:  lines held back, without a recorded use, or without a base above 0; call-backs; jobs
 --            finished after the day that the run stands for
 SELECT
     quantity.material,
@@ -58,6 +58,7 @@ ANTI JOIN learn.held_back AS held
     ON quantity.job_ref = held.job_ref AND quantity.material = held.material
 WHERE
     job.status = 'completed'
+    AND job.remedial_of IS NULL
     AND quantity.used_quantity IS NOT NULL
     AND base.base_quantity > 0
 ORDER BY quantity.material, job.completed_on, quantity.job_ref

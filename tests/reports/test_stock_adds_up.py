@@ -90,9 +90,10 @@ def test_nothing_counted_twice_is_no_clean_bill(page: Any) -> None:
 
 
 def test_the_owner_reads_the_two_sentences_of_the_last_month() -> None:
-    (note,) = _section(owner).notes
+    note, how_reckoned = _section(owner).notes
 
     assert note.startswith("May\u00a02026: The sums add up. All material this month")
+    assert how_reckoned.startswith("Pounds at what the very tins cost")
 
 
 def test_credits_that_lower_no_delivery_are_said_and_listed() -> None:

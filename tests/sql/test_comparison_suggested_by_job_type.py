@@ -98,9 +98,9 @@ def test_suggested_and_decided_each_stand_on_the_base_that_they_were_made_for(re
             drip     | trim | garage   | m per 10 m | 4         | 40   | 48            | 50            | 60                | 1.5
         """,
         proposal="""
-            material | job_type | job_count | suggested_fixed_loss | suggested_price_ratio | suggested_blend_ratio | is_offered
-            ---------+----------+-----------+----------------------+-----------------------+-----------------------+-----------
-            drip     | garage   | 9         | 1.5                  | 0.20                  | 0.4                   | true
+            material | job_type | job_count | full_fixed_loss | full_price_ratio | suggested_blend_ratio | is_offered
+            ---------+----------+-----------+-----------------+------------------+-----------------------+-----------
+            drip     | garage   | 9         | 1.5             | 0.20             | 0.4                   | true
         """,
         allowance_in_force="""
             material | job_type | how     | fixed_loss | price_ratio | blend_ratio
