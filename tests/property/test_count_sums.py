@@ -21,6 +21,7 @@ CREATE TABLE feed.stock_move (
     material VARCHAR, moved_on DATE, flow VARCHAR, how VARCHAR, quantity DECIMAL(18, 3),
     variance DECIMAL(28, 6)
 );
+CREATE TABLE feed.issue_habit (material VARCHAR, is_whole_packs BOOLEAN);
 CREATE TABLE usage.net_quantity (
     job_ref VARCHAR, material VARCHAR, quoted_net_quantity DECIMAL, fitted_net_quantity DECIMAL
 );
