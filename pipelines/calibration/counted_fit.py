@@ -155,8 +155,10 @@ def _choose_blend(ordered: pl.DataFrame, asked: _Asked) -> float:
     Two shares tie where their losses differ, job by job, by no more than one standard error of
     the difference: a share that wanders from month to month costs more than it gains.
     """
-    losses = [_lose_plainly(_lay_history(_put_blend(ordered, k), asked)) for k in BLENDS]
-    weight = _lay_history(ordered, asked).jobs.weight
+    history = _lay_history(ordered, asked)
+    best, no_reuse = (ordered[name].to_numpy() for name in PLANS)
+    losses = [_lose_plainly(history, best + k * (no_reuse - best)) for k in BLENDS]
+    weight = history.jobs.weight
     least = int(np.argmin([float(np.average(each, weights=weight)) for each in losses]))
     return next(
         k for k, each in zip(BLENDS, losses, strict=True) if _tie(each - losses[least], weight)
@@ -169,11 +171,12 @@ def _tie(more: Floats, weight: Floats) -> bool:
     return mean <= error + 10.0**-ROUNDING_DIGITS
 
 
-def _lose_plainly(history: _History) -> Floats:
-    """Return the loss of each job under one ratio, or one count of pieces, on top of the base."""
-    base, piece = history.jobs.base, history.piece_quantity
+def _lose_plainly(history: _History, base: Floats) -> Floats:
+    """Return the loss of each job under one ratio, or one count of pieces, on top of `base`."""
+    piece = history.piece_quantity
     if piece is None:
-        return history.lose_each(base * (1 + history.ratio_at_share(history.jobs.ratio)))
+        over = history.ratio_at_share(history.jobs.used / base - 1)
+        return history.lose_each(base * (1 + over))
     tried = [history.lose_each(round_to_pieces(base, piece, shift)) for shift in PAIR_SHIFTS]
     return min(tried, key=lambda each: float(np.average(each, weights=history.jobs.weight)))
 
