@@ -70,7 +70,7 @@ def in_one_batch(tmp_path_factory):
     return _figures(root)
 
 
-@pytest.mark.parametrize("batches", [2, 24])
+@pytest.mark.parametrize("batches", [2, pytest.param(24, marks=pytest.mark.slow)])
 def test_batches_make_no_difference(in_one_batch, tmp_path, batches):
     root = _dropped(tmp_path / "firm", batches)
 

@@ -143,6 +143,7 @@ def test_what_settings_change_is_told_apart_from_what_rows_change(tmp_path, ask)
     ]
 
 
+@pytest.mark.slow
 def test_a_month_closed_again_is_as_printed_the_second_time(closed, ask):
     drop(closed, {"late card.csv": CARDS.splitlines()[1] + "\n    2026-002,resin,kg,5,weighed"})
     run_month(closed)
@@ -185,6 +186,7 @@ class BrokenOffError(Exception):
     """Stands for a machine that is switched off."""
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     ("where", "step"),
     [

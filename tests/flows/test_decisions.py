@@ -106,6 +106,7 @@ DECIDED = {
 }
 
 
+@pytest.mark.slow
 def test_a_keep_with_other_figures_in_it_is_asked_back_and_changes_nothing(root, ask):
     suggested = ask(root, FIGURES, "resin", "garage")[0][1]
     before = ask(root, OTHERS)
@@ -122,6 +123,7 @@ def test_a_keep_with_other_figures_in_it_is_asked_back_and_changes_nothing(root,
     )
 
 
+@pytest.mark.slow
 def test_the_workbook_as_it_is_changes_nothing(root, ask):
     before = ask(root, OTHERS)
     rows = fill(root, {})
@@ -133,6 +135,7 @@ def test_the_workbook_as_it_is_changes_nothing(root, ask):
     assert counts(ask, root) == (rows, 0, 0, 0, rows)
 
 
+@pytest.mark.slow
 def test_a_decision_typed_as_a_record_counts_to_its_last_digit(root, ask):
     (root / "inbox" / "decisions june.csv").write_text(
         "material,job_type,decided_on,decision,fixed_loss,price_ratio,load_ratio\n"

@@ -89,6 +89,7 @@ def test_pages_of_another_run_are_published_again(copy_of_demo):
     assert page.read_bytes() == sound
 
 
+@pytest.mark.slow
 def test_files_of_a_run_that_was_broken_off_are_told_by_the_next(copy_of_demo):
     (later,) = (copy_of_demo / "later").iterdir()
     shutil.copyfile(later, copy_of_demo / "inbox" / later.name)

@@ -115,6 +115,7 @@ def write_rows(path, sheets):
     return path
 
 
+@pytest.mark.slow
 def test_rows_of_jobs_and_edges_say_the_same_roof(demo, roof, tmp_path):
     rows = write_rows(
         tmp_path / "mill.xlsx",

@@ -73,6 +73,7 @@ def test_a_mended_line_does_not_end_the_other_lines_of_its_invoice(demo, mended,
     assert ask(root, lines)[0][0] == ask(demo.root, lines)[0][0] + 1
 
 
+@pytest.mark.slow
 def test_a_row_left_as_it_was_is_asked_for_again(demo, tmp_path):
     root = shutil.copytree(demo.root, tmp_path / "firm")
     (workbook,) = (root / "rejects").glob("could not be read*")

@@ -15,6 +15,7 @@ JOBS = """
 """
 
 
+@pytest.mark.slow
 @pytest.mark.orchestration
 def test_a_flow_run_gives_what_a_plain_run_gives(tmp_path, capfd):
     plain = make_firm(tmp_path / "plain", {"jobs.csv": JOBS})

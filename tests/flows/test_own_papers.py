@@ -2,6 +2,8 @@
 
 import shutil
 
+import pytest
+
 from pipelines.month.run import run_month
 
 FILES = {
@@ -45,6 +47,7 @@ def test_their_lines_are_in_the_ledger_as_any_others(demo, ask):
     assert found == LINES
 
 
+@pytest.mark.slow
 def test_a_list_that_brings_an_electronic_invoice_again_is_held(demo, ask, tmp_path):
     """The list numbers its lines, has carriage as a line of packs, and says no rate of VAT."""
     root = shutil.copytree(demo.root, tmp_path / "copy")

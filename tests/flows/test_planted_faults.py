@@ -161,6 +161,7 @@ def test_what_is_odd_is_booked_and_held_back_from_learning(demo, ask, fault):
     ) == [(0,)]
 
 
+@pytest.mark.slow
 def test_a_whole_run_on_clean_files_warns_only_of_what_was_lost_without_a_word(clean, tmp_path):
     firm = shutil.copytree(clean / "firm", tmp_path / "firm")
 

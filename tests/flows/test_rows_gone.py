@@ -101,6 +101,7 @@ def test_a_row_that_another_file_tells_is_not_asked_about(firm, ask):
     assert ask(firm, GONE) == []
 
 
+@pytest.mark.slow
 def test_an_entry_left_out_is_named_with_its_entry_and_is_taken_back_alone(firm, ask):
     three = ("2026-001,resin,kg,20", "2026-001,resin,kg,20", "2026-001,resin,kg,4")
     drop(firm, {"job materials.csv": _lines(CARDS, *three)})
@@ -119,6 +120,7 @@ def test_an_entry_left_out_is_named_with_its_entry_and_is_taken_back_alone(firm,
     assert ask(firm, used) == [(24,)]
 
 
+@pytest.mark.slow
 def test_an_invoice_left_out_of_a_list_is_one_question_of_all_its_lines(firm, ask):
     heads = "supplier,document_no,document_on,description,line_net_gbp,material,packs,pack_size"
     lines = [

@@ -3,6 +3,7 @@
 from decimal import Decimal
 
 import polars as pl
+import pytest
 
 from pipelines.month.history_cells import HistoryCells
 from pipelines.month.run import run_month
@@ -50,6 +51,7 @@ def test_a_row_taken_back_by_key_leaves_the_ledger_and_stays_in_history(tmp_path
     assert ask(root, gone) == [(2, "the office", "card of another job")]
 
 
+@pytest.mark.slow
 def test_a_row_is_taken_back_by_file_and_row(tmp_path, ask):
     root = _firm(tmp_path)
     _take_back(root, "file=job materials.csv; row=3")
@@ -57,6 +59,7 @@ def test_a_row_is_taken_back_by_file_and_row(tmp_path, ask):
     assert ask(root, IN_FORCE) == [("resin", Decimal("20.000"))]
 
 
+@pytest.mark.slow
 def test_what_comes_after_a_withdrawal_stands(tmp_path, ask):
     root = _firm(tmp_path)
     _take_back(root, "job_ref=2026-001; material=resin")
@@ -105,6 +108,7 @@ NAMED = (
 )
 
 
+@pytest.mark.slow
 def test_rows_of_a_job_taken_back_wait_with_their_remedy(tmp_path, ask):
     root = _firm(tmp_path)
     _take_back_job(root)
@@ -130,6 +134,7 @@ def test_the_job_handed_in_again_stands_and_so_do_its_rows(tmp_path, ask):
     assert ask(root, REJECTED) == []
 
 
+@pytest.mark.slow
 def test_a_job_and_its_rows_taken_back_together_leave_nothing_to_mend(tmp_path, ask):
     root = _firm(tmp_path)
     drop(
@@ -163,6 +168,7 @@ def test_what_was_bought_stays_bought_when_its_job_is_taken_back(tmp_path, ask):
     assert ask(root, "SELECT line_net_gbp FROM ledger.purchases") == [(Decimal("60.00"),)]
 
 
+@pytest.mark.slow
 def test_a_row_handed_in_again_after_it_was_taken_back_stands(tmp_path, ask):
     root = _firm(tmp_path)
     _take_back(root, "job_ref=2026-001; material=resin")

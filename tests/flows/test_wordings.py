@@ -2,6 +2,7 @@
 
 import shutil
 
+import pytest
 from openpyxl import load_workbook
 
 from pipelines.month.run import run_month
@@ -101,6 +102,7 @@ def test_a_wording_named_once_is_known_before_and_after(tmp_path, ask):
     )
 
 
+@pytest.mark.slow
 def test_a_workbook_that_is_being_filled_in_is_never_written_over(tmp_path):
     root = _firm(tmp_path / "firm")
     first = run_month(root)

@@ -83,7 +83,7 @@ def hand_in(name: str, files: Files, new_batch: Sequence[bool]) -> Inbox:
 
 
 @given(drawn_files(), st.lists(st.booleans(), min_size=4, max_size=4))
-@run_settings(max_examples=90, deadline=None)
+@run_settings(max_examples=40, deadline=None)
 def test_every_received_row_ends_in_exactly_one_outcome(
     files: tuple[str, Files], new_batch: list[bool]
 ) -> None:

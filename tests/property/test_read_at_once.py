@@ -84,7 +84,7 @@ def _none_plain(texts: pl.Series, dtype: pl.DataType) -> pl.Series:
     ],
 )
 @given(files=drawn_files(), new_batch=st.lists(st.booleans(), min_size=4, max_size=4))
-@run_settings(max_examples=60, deadline=None)
+@run_settings(max_examples=20, deadline=None)
 def test_the_short_way_changes_nothing_that_is_judged(
     module, way, careful, files: tuple[str, Files], new_batch: list[bool]
 ) -> None:
